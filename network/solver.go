@@ -1,0 +1,312 @@
+package network
+
+import (
+	"context"
+	"math"
+
+	"wyewright/network/loss"
+)
+
+// Status says why a solve stopped. Values are only ever added at the end.
+type Status int
+
+// Statuses of a solve.
+const (
+	NotSolved Status = iota
+	Converged
+	IterationLimit
+	Stalled
+	Interrupted
+)
+
+// String names the status in words.
+func (s Status) String() string {
+	switch s {
+	case NotSolved:
+		return "not solved"
+	case Converged:
+		return "converged"
+	case IterationLimit:
+		return "iteration limit"
+	case Stalled:
+		return "stalled"
+	case Interrupted:
+		return "interrupted"
+	}
+	return "unknown status"
+}
+
+// OK reports whether the answer may be used.
+func (s Status) OK() bool { return s == Converged }
+
+// Settings of a solver; nil and zero fields mean the defaults.
+type Settings struct {
+	// PressureTol is the largest pressure residual, Pa (default 1e-6).
+	PressureTol float64
+	// MassTol is the largest mass residual, m³/s (default 1e-11).
+	MassTol float64
+	// MaxIterations limits the Newton steps (default 100).
+	MaxIterations int
+}
+
+const (
+	defaultPressureTol = 1e-6
+	defaultMassTol     = 1e-11
+	defaultIterations  = 100
+
+	// creep is a linear resistance, Pa/(m³/s), added to every opening and
+	// link so that a slope never vanishes at rest. At 1 m³/s it costs 1e-6 Pa.
+	creep = 1e-6
+	// startVelocity of the air in open ports, m/s, for the first guess.
+	startVelocity = 15
+	// maxHalvings of the step in one line search.
+	maxHalvings = 30
+)
+
+// Solver is the reusable workspace of one goroutine. After the first solve of
+// a network it allocates nothing.
+//
+// It solves for the total pressure P at every node and the flow Q through
+// every link by Newton's method with a line search. On a tree each step is an
+// elimination from the leaves to the root and a substitution back: the flow
+// out of a subtree is affine in the pressure at its root, dQ = A + B·dP.
+type Solver struct {
+	n   *Network
+	set Settings
+	m   mover
+
+	order          []int // active nodes, leaves first
+	active         []bool
+	gateR          []float64 // closed resistance in each link
+	q, p           []float64 // flow out of the node, total pressure at it
+	in             []float64 // flow of each inlet
+	dq, dp         []float64
+	din            []float64
+	tq, tp, tin    []float64 // trial point
+	a, b           []float64 // affine form of each link's flow
+	slopeQ, slopeC []float64 // of link loss: own flow, common flow
+	rp             []float64 // pressure residual of each link
+	sum            []float64
+	run, clean     Case
+	iterations     int
+	status         Status
+	worst          float64
+	worstNode      int
+	mass           float64
+}
+
+// NewSolver makes a workspace; set may be nil.
+func NewSolver(n *Network, set *Settings) *Solver {
+	s := &Solver{}
+	if set != nil {
+		s.set = *set
+	}
+	if s.set.PressureTol == 0 {
+		s.set.PressureTol = defaultPressureTol
+	}
+	if s.set.MassTol == 0 {
+		s.set.MassTol = defaultMassTol
+	}
+	if s.set.MaxIterations == 0 {
+		s.set.MaxIterations = defaultIterations
+	}
+	s.Reset(n)
+	return s
+}
+
+// Reset points the workspace at another network; slices are kept where they
+// are long enough.
+func (s *Solver) Reset(n *Network) {
+	s.n = n
+	size := len(n.parent)
+	for _, v := range []*[]float64{&s.gateR, &s.q, &s.p, &s.dq, &s.dp, &s.tq, &s.tp, &s.a, &s.b,
+		&s.slopeQ, &s.slopeC, &s.rp, &s.sum} {
+		*v = resize(*v, size)
+	}
+	for _, v := range []*[]float64{&s.in, &s.din, &s.tin} {
+		*v = resize(*v, len(n.inlets))
+	}
+	if cap(s.active) < size {
+		s.active = make([]bool, size)
+		s.order = make([]int, 0, size)
+	}
+	s.active = s.active[:size]
+	s.status = NotSolved
+}
+
+func resize(v []float64, n int) []float64 {
+	if cap(v) < n {
+		return make([]float64, n)
+	}
+	return v[:n]
+}
+
+// Run solves one case and leaves the answer in the workspace, for Flow,
+// Pressure and Snapshot. The result is the status; anything but Converged
+// must not be used.
+func (s *Solver) Run(ctx context.Context, c *Case) Status {
+	s.run = *c
+	s.m = s.n.mover(c)
+	s.activate(c)
+	s.guess(c)
+	s.status = s.iterate(ctx)
+	return s.status
+}
+
+// activate lists the nodes through which air can flow.
+func (s *Solver) activate(c *Case) {
+	n := s.n
+	s.order = s.order[:0]
+	open := s.sum // reused as "something open upstream"
+	for i := range n.parent {
+		s.active[i], open[i], s.gateR[i] = false, 0, 0
+	}
+	last := len(n.parent) - 1
+	for i := range n.parent {
+		for _, k := range n.inletsAt[i] {
+			if c.Open[k] {
+				open[i], s.active[i] = 1, true
+			}
+		}
+		for _, k := range n.leaksAt[i] {
+			if l := &n.leaks[k]; l.whenShut < 0 || !c.Open[l.whenShut] {
+				s.active[i] = true
+			}
+		}
+		if s.active[i] || i == last {
+			s.order = append(s.order, i)
+			s.active[i] = true
+		}
+		if i == last {
+			break
+		}
+		if r := n.runOf[i]; r >= 0 && n.gates[r] > 0 && open[i] == 0 {
+			if math.IsInf(n.gates[r], 1) {
+				continue // shut tight
+			}
+			s.gateR[i] = n.gates[r]
+		}
+		up := n.parent[i]
+		s.active[up] = s.active[up] || s.active[i]
+		open[up] += open[i]
+	}
+}
+
+// guess fills a first point: every open port at one velocity, flows summed,
+// pressures from the collector outward.
+func (s *Solver) guess(c *Case) {
+	n := s.n
+	rho := float64(n.spec.Air.Density)
+	for i := range n.parent {
+		s.q[i], s.p[i] = 0, 0
+	}
+	total := 0.0
+	for k := range n.inlets {
+		s.in[k] = 0
+		if c.Open[k] {
+			area := math.Sqrt(rho / 2 / n.leaveC[n.inlets[k].node])
+			s.in[k] = startVelocity * area
+			total += s.in[k]
+		}
+	}
+	scale := 1.0
+	if _, hi := s.m.curve.Range(); s.m.fixed && total > 0 {
+		scale = s.m.fixedFlow / total
+	} else if hi > 0 && total > 0.7*hi {
+		scale = 0.7 * hi / total
+	}
+	for _, i := range s.order {
+		for _, k := range n.inletsAt[i] {
+			s.in[k] *= scale
+			s.q[i] += s.in[k]
+		}
+		if up := n.parent[i]; up >= 0 {
+			s.q[up] += s.q[i]
+		}
+	}
+	last := len(n.parent) - 1
+	h, _ := s.m.suction(s.q[last])
+	s.p[last] = -max(h, 1)
+	for o := len(s.order) - 2; o >= 0; o-- {
+		i := s.order[o]
+		dp, _, _ := s.link(i, s.q[i], s.q[n.parent[i]])
+		s.p[i] = min(s.p[n.parent[i]]+dp, -1)
+	}
+}
+
+// link is the loss of a node's link, own pieces and joint, at its own flow
+// and the flow of the common duct, with both slopes.
+func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
+	n := s.n
+	if r := n.runOf[i]; r >= 0 {
+		for k := range n.pieces[r] {
+			d, slope := n.pieces[r][k].loss(q, n.spec.Friction)
+			dp += d
+			byQ += slope
+		}
+	}
+	if g := s.gateR[i]; g > 0 {
+		dp += g * q * math.Abs(q)
+		byQ += 2 * g * math.Abs(q)
+	}
+	dp += creep * q
+	byQ += creep
+	l := &n.legs[i]
+	if l.kind == legNone || qc <= 0 {
+		return dp, byQ, 0
+	}
+	x := q / qc
+	if l.kind == legThrough {
+		x = 1 - x
+	}
+	outside := x < 0 || x > 1
+	x = max(0, min(1, x))
+	var k, dk float64
+	if l.kind == legBranch {
+		k, dk = l.wye.Branch(x)
+	} else {
+		k, dk = l.wye.Through(x)
+		dk = -dk // by the own share
+	}
+	if outside {
+		dk = 0
+	}
+	dp += l.c * k * qc * qc
+	byQ += l.c * dk * qc
+	return dp, byQ, l.c * (2*k*qc - dk*q)
+}
+
+// leak is the inflow of one leak law at a node, with its slope by the static
+// pressure.
+func (s *Solver) leak(l *leakLaw, static float64) (q, slope float64) {
+	if l.surface > 0 {
+		q, slope = loss.SurfaceLeak(l.surface, -static)
+	} else {
+		q, slope = loss.OrificeFlow(l.cd, l.area, -static, float64(s.n.spec.Air.Density))
+	}
+	return q, -slope
+}
+
+// leaksAt sums the leaks of a node at total pressure p and leaving flow q.
+func (s *Solver) leaksAt(i int, p, q float64) (sum, byP, byQ float64) {
+	n := s.n
+	if len(n.leaksAt[i]) == 0 {
+		return 0, 0, 0
+	}
+	static := p - n.leaveC[i]*q*math.Abs(q)
+	for _, k := range n.leaksAt[i] {
+		l := &n.leaks[k]
+		if l.whenShut >= 0 && s.run.Open[l.whenShut] {
+			continue
+		}
+		dq, slope := s.leak(l, static)
+		sum += dq
+		byP += slope
+	}
+	return sum, byP, -2 * byP * n.leaveC[i] * math.Abs(q)
+}
+
+func (n *Network) inletLoss(k int, q float64) (dp, slope float64) {
+	r := n.inlets[k].r
+	return r*q*math.Abs(q) + creep*q, 2*r*math.Abs(q) + creep
+}

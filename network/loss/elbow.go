@@ -59,8 +59,8 @@ var mitre = table{[]point{{0, 0}, {20, 0.08}, {30, 0.16}, {45, 0.34}, {60, 0.55}
 
 // Elbow returns K of a round elbow on its own velocity pressure, from the
 // radius ratio rd = R/D (centre-line radius over diameter) and the angle
-// turned in degrees: the 90° value of the style times the angle factor
-// (SMACNA table A-7), both piecewise linear. A mitred joint has its own table
+// turned in degrees: the 90° value of the style (SMACNA table A-7) times an
+// angle factor, both piecewise linear. A mitred joint has its own table
 // over the angle and ignores rd.
 //
 // Beyond the ends of a table the end value is held and extrapolated is true.

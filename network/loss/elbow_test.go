@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// Published values (SMACNA HVAC Systems Duct Design, table A-7), row by row;
-// the last five-piece and three-piece value is from memory.
+// Published values (SMACNA HVAC Systems Duct Design, table A-7 and its angle
+// factors), row by row; the last five-piece and three-piece value is from memory.
 func TestElbowTable(t *testing.T) {
 	cases := []struct {
 		style       ElbowStyle

@@ -1,6 +1,9 @@
 package loss
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // An EntryKind is a shape of opening with its published loss factor Fh, on
 // the velocity pressure of the port behind it.
@@ -33,7 +36,11 @@ func Entry(kind string) (fh float64, ok bool) {
 	return 0, false
 }
 
-// EntryKinds returns the names that Entry knows, in the order of the table.
+// EntryTable returns the kinds of opening with their sources, in a fixed
+// order. The caller owns the slice.
+func EntryTable() []EntryKind { return slices.Clone(entryKinds) }
+
+// EntryKinds returns the names that Entry knows, in the order of EntryTable.
 // The caller owns the slice.
 func EntryKinds() []string {
 	names := make([]string, len(entryKinds))

@@ -87,7 +87,7 @@ func blend(re, ft, dft float64) (f, dfdre float64) {
 
 // colebrook solves x + c·ln(b1 + b2·x) = 0 for x = 1/√f, with c = 2/ln 10,
 // b1 = ε/(3.7D), b2 = 2.51/Re. The start is Serghides' first estimate (x
-// replaced by 12/2.51 inside the logarithm, at most 7 % off); two Halley
+// replaced by 12/2.51 inside the logarithm, up to 7 % off); two Halley
 // steps, each of third order, leave rounding error only.
 func colebrook(re, rel float64) (f, dfdre float64) {
 	b1 := min(max(rel, 0), mostRough) * (1 / 3.7)
@@ -100,7 +100,7 @@ func colebrook(re, rel float64) (f, dfdre float64) {
 	first := halley(x+twoOverLn10*ln, b2/u)
 	x -= first
 
-	// The argument of the logarithm changed by 1 + d only, |d| < 0.08, and
+	// The argument of the logarithm changed by 1 + d only, |d| < 0.07, and
 	// ln(1+d) = 2 artanh(d/(2+d)) is cheaper as a series: with z = d/(2+d) the
 	// first term left out is below 2z⁹/9 < 1e-13.
 	d := -b2 * first / u

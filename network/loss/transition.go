@@ -38,8 +38,7 @@ var contraction = table{[]point{{15, 0.05}, {40, 0.05}, {60, 0.07}, {90, 0.155}}
 // Diffuser: min(1, 2.6 sin(θ/2))·(1 − β²)², β the ratio of diameters (Crane
 // TP-410). Crane switches to (1−β²)² at 45°, half a per cent above the formula
 // there; the minimum meets it at 45.2° without the step. Other correlations
-// exceed the sudden value between 50° and 90° by up to a fifth; this one does
-// not.
+// exceed the sudden value by up to half between 60° and 90°; this one does not.
 //
 // Equal diameters give exactly 0. An angle that is not between 0 and 180 (a
 // missing one) counts as abrupt, never as free. Wall friction along the cone

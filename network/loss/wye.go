@@ -17,6 +17,16 @@ type Wye struct {
 // grow at the wye. The room below 1 is for rounding of equal diameters.
 const mainGrows = 1 - 1e-9
 
+// LeastWyePower bounds what a junction may seem to give back: for every q,
+//
+//	q·Kb + (1−q)·Kst ≥ LeastWyePower
+//
+// in units of ½ρV² times the flow of the common duct, for angles of 15° to 90°
+// and branches no larger than the common duct. A real junction gives back
+// nothing; the small negative remainder is the misfit of the two published
+// formulas to each other (found: −0.0054, at 15° and equal areas).
+const LeastWyePower = -0.006
+
 // NewWye prepares a converging junction of a branch (area Ab) entering at the
 // given angle in degrees, a main (As) and the common duct (Ac). With a = Ab/Ac,
 // s = As/Ac and q = Qb/Qc:
@@ -41,8 +51,14 @@ const mainGrows = 1 - 1e-9
 //
 // The two sets do not meet at s = 1: there Kst of Bassett and of momentum
 // differ. Data cover 15° to 90°; beyond 90° the branch keeps its cosine and
-// the main is held at its 90° value. The areas must be positive, or NewWye
-// panics.
+// the main is held at its 90° value. A branch larger than the common duct is
+// computed but breaks LeastWyePower.
+//
+// Against measured junctions with |K| ≤ 3 (Bassett et al. 2001; Wang, Lu, Deng
+// & Qu 2015) the branch errs by 0.11 to 0.12 rms in K, the main by 0.11 to
+// 0.19, where it reads low by 0.04 to 0.13 on average.
+//
+// The areas must be positive, or NewWye panics.
 func NewWye(areaBranch, areaMain, areaCommon, degrees float64) Wye {
 	if !(areaBranch > 0 && areaMain > 0 && areaCommon > 0) {
 		panic("loss: the areas of a wye must be positive")

@@ -1,0 +1,125 @@
+package shopfile
+
+import (
+	"math"
+	"strconv"
+
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// pointUnits are the units in which coordinates may be given.
+var pointUnits = map[string]units.Length{"m": units.Metre, "cm": 0.01, "mm": units.Millimetre, "ft": units.Foot, "in": units.Inch}
+
+// points reads the coordinates: the one place where numbers stand without a
+// unit, because one is given for all.
+func (d *decoder) points(n *node) {
+	if n == nil {
+		return
+	}
+	f := d.fields(n, "unit", "at")
+	if f == nil {
+		return
+	}
+	if w, ok := d.word(f.need("unit", "give one unit for all coordinates: unit: m"), "m", "cm", "mm", "ft", "in"); ok {
+		d.unit = pointUnits[w]
+	}
+	at := f.need("at", "name the points: at: {J1: [1.5, 4.5, 3.0]}")
+	if at == nil {
+		return
+	}
+	for _, m := range d.members(at, isPoint) {
+		d.define(isPoint, m.name)
+		if v, ok := d.place(m.value); ok {
+			d.file.Spec.Points = append(d.file.Spec.Points, network.Point{ID: m.name.text, At: v, Placed: true})
+		}
+	}
+}
+
+// place reads [x, y, z].
+func (d *decoder) place(n *node) (network.Vec, bool) {
+	if n.refused {
+		return network.Vec{}, false
+	}
+	if n.kind != sequence || len(n.items) != 3 {
+		d.fault(n, "write three numbers: [x, y, z], z upward", "%s must be a place of three numbers", n.label)
+		return network.Vec{}, false
+	}
+	var v [3]float64
+	good := true
+	for i, item := range n.items {
+		s, ok := d.text(item)
+		if !ok {
+			good = false
+			continue
+		}
+		x, err := strconv.ParseFloat(s, 64)
+		switch {
+		case err != nil && !notFinite(s):
+			d.fault(item, "the unit of all coordinates stands under unit", "coordinate %q: not a bare number", s)
+			good = false
+		case err != nil || math.IsNaN(x) || math.IsInf(x, 0):
+			d.fault(item, "", "coordinate %q: not a finite number", s)
+			good = false
+		case math.Abs(x*float64(d.unit)) > maxPlace:
+			d.fault(item, "the unit of all coordinates stands under unit", "coordinate %q: more than %g m from the origin", s, maxPlace)
+			good = false
+		}
+		v[i] = x * float64(d.unit)
+	}
+	return network.Vec{X: v[0], Y: v[1], Z: v[2]}, good
+}
+
+// maxPlace bounds a coordinate: no workshop is larger than ten kilometres.
+const maxPlace = 1e4
+
+// placeOf returns the coordinates of a point.
+func (d *decoder) placeOf(name string) (network.Vec, bool) {
+	for _, p := range d.file.Spec.Points {
+		if p.ID == name {
+			return p.At, p.Placed
+		}
+	}
+	return network.Vec{}, false
+}
+
+// addBarePoints lists the points without coordinates behind the others, and
+// takes out those that are only corners of a route.
+func (d *decoder) addBarePoints() {
+	s := &d.file.Spec
+	kept := s.Points[:0]
+	used := d.usedPoints()
+	for _, p := range s.Points {
+		if used[p.ID] || !d.via[p.ID] {
+			kept = append(kept, p)
+		}
+	}
+	s.Points = kept
+	for _, name := range d.bare {
+		s.Points = append(s.Points, network.Point{ID: name})
+	}
+}
+
+// usedPoints are the points at which something stands or ends.
+func (d *decoder) usedPoints() map[string]bool {
+	used := map[string]bool{}
+	s := &d.file.Spec
+	for _, c := range s.Collectors {
+		used[c.At] = true
+	}
+	for _, r := range s.Runs {
+		used[r.From], used[r.To] = true, true
+	}
+	for _, t := range s.Tools {
+		for _, p := range t.Ports {
+			used[p.At] = true
+		}
+	}
+	for _, l := range s.Leaks {
+		used[l.At] = true
+	}
+	for _, b := range s.Bleeds {
+		used[b.At] = true
+	}
+	return used
+}

@@ -1,0 +1,384 @@
+package shopfile
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// Place says what kind of place a reading was taken at.
+type Place uint8
+
+// Kinds of place.
+const (
+	AtRun       Place = iota // in a run
+	AtPort                   // in the port of a tool
+	AtPoint                  // at a joint
+	AtCollector              // at the inlet of the collector
+)
+
+// Quantity says what was read.
+type Quantity uint8
+
+// Quantities.
+const (
+	Velocity Quantity = iota // m/s, as the method gives it
+	Flow                     // m³/s
+	Suction                  // static pressure below the room, Pa, positive
+)
+
+// Bound says how a reading binds the true value.
+type Bound uint8
+
+// Bounds.
+const (
+	Exact   Bound = iota
+	AtLeast       // the meter was over its range: ">30 m/s"
+	AtMost        // the meter was under its range: "<2 m/s"
+)
+
+// Method says how air speed was read.
+type Method uint8
+
+// Methods.
+const (
+	NoMethod Method = iota // not an air speed, or not said
+	Centre                 // one point on the centre line
+	Traverse               // points across the section: the mean
+	Mouth                  // at the mouth of a hose pulled off the machine
+)
+
+// methodWords are the methods as files spell them, in the order of Method.
+var methodWords = []string{"", "centre", "traverse", "hose mouth"}
+
+// String returns the word a file uses for the method.
+func (m Method) String() string { return methodWords[m] }
+
+// Reading is one measured value with what was running when it was taken.
+type Reading struct {
+	// State is the operating state: one of the file's, or "none" (all gates
+	// shut), or tools joined by plus signs. Its Collector is the one in place.
+	State network.State
+	// Place and Name say where: a run, a tool (Port is the index of its port),
+	// a point or the collector.
+	Place    Place
+	Name     string
+	Port     int
+	Quantity Quantity
+	// Value is in SI: m/s, m³/s, or Pa of suction.
+	Value      float64
+	Bound      Bound
+	Method     Method
+	Instrument string
+	Note       string
+	// Text is the value as it was written; File and Line say where.
+	Text string
+	File string
+	Line int
+}
+
+// readingKeys are the columns of a readings file and the keys of an inline
+// reading.
+var readingKeys = []string{"state", "place", "quantity", "value", "method", "instrument", "collector", "note"}
+
+// DecodeReadings reads a file of comma-separated readings that belong to f.
+// Its first line names the columns: state, place, quantity and value, and as
+// wanted method, instrument, collector and note, in any order. Lines that
+// start with # are comments. A value such as ">30 m/s" is a bound: the meter
+// was over its range. The error is of type Diagnostics and names every refused
+// row.
+func DecodeReadings(name string, src []byte, f *File) ([]Reading, error) {
+	d := newDecoder(name, src, f.catalog)
+	d.file.Spec, d.file.States, d.file.Units = f.Spec, f.States, f.Units
+	d.defineSpec(&f.Spec)
+	d.csv(src)
+	if len(d.faults) > 0 {
+		return nil, d.faults.sort()
+	}
+	return d.file.Readings, nil
+}
+
+// defineSpec enters the names of a decoded shop.
+func (d *decoder) defineSpec(s *network.Spec) {
+	enter := func(what, name string) { d.named[name] = definition{what, &node{}} }
+	for _, p := range s.Points {
+		enter(isPoint, p.ID)
+	}
+	for _, r := range s.Runs {
+		enter(isRun, r.ID)
+	}
+	for _, t := range s.Tools {
+		enter(isTool, t.ID)
+	}
+	for _, b := range s.Bleeds {
+		enter(isBleed, b.ID)
+	}
+	for _, c := range s.Collectors {
+		enter(isCollector, c.ID)
+	}
+}
+
+// csv walks the rows.
+func (d *decoder) csv(src []byte) {
+	src = bytes.TrimPrefix(src, []byte("\ufeff"))
+	if !utf8.Valid(src) {
+		d.faultAt(1, 1, "", "save the file as UTF-8", "not UTF-8 text")
+		return
+	}
+	r := csv.NewReader(bytes.NewReader(src))
+	r.Comment, r.FieldsPerRecord, r.TrimLeadingSpace = '#', -1, true
+	header, err := r.Read()
+	if err != nil {
+		d.faultAt(1, 1, "", "the first line names the columns: "+strings.Join(readingKeys, ","), "no readings: the file is empty")
+		return
+	}
+	if !d.header(header) {
+		return
+	}
+	for {
+		row, err := r.Read()
+		switch {
+		case err == io.EOF:
+			return
+		case err != nil:
+			var pe *csv.ParseError
+			if errors.As(err, &pe) {
+				d.faultAt(pe.Line, max(1, pe.Column), "", "put text that holds a comma in quotes", "not a row of values: %v", pe.Err)
+			}
+			return
+		}
+		d.row(r, header, row)
+	}
+}
+
+// header checks the names of the columns.
+func (d *decoder) header(header []string) bool {
+	good := len(d.faults)
+	for i, key := range header {
+		header[i] = strings.TrimSpace(key)
+		if !slices.Contains(readingKeys, header[i]) {
+			d.faultAt(1, 1, "", didYouMean(header[i], readingKeys), "unknown column %q", header[i])
+		} else if slices.Contains(header[:i], header[i]) {
+			d.faultAt(1, 1, "", "", "column %q is repeated", header[i])
+		}
+	}
+	for _, key := range readingKeys[:4] {
+		if !slices.Contains(header, key) {
+			d.faultAt(1, 1, "", "", "column %q is missing", key)
+		}
+	}
+	return len(d.faults) == good
+}
+
+// row turns a row into keys and values, as if it stood in the shop file.
+func (d *decoder) row(r *csv.Reader, header, row []string) {
+	line, _ := r.FieldPos(0)
+	f := &fields{d: d, values: map[string]*node{}, given: map[string]bool{}}
+	f.n = &node{kind: mapping, label: "the row", line: line, col: 1}
+	if len(row) > len(header) {
+		d.fault(f.n, "put text that holds a comma in quotes", "the row has %d values for %d columns", len(row), len(header))
+		return
+	}
+	for i, text := range row {
+		text = strings.TrimSpace(text)
+		if text == "" {
+			continue
+		}
+		l, c := r.FieldPos(i)
+		bytesBefore := d.lineText(l)
+		c = utf8.RuneCountInString(bytesBefore[:min(c-1, len(bytesBefore))]) + 1
+		f.given[header[i]] = true
+		f.values[header[i]] = &node{kind: scalar, text: text, label: header[i], path: header[i], line: l, col: c}
+	}
+	d.reading(f)
+}
+
+// readings reads the section of the shop file: a path or a list.
+func (d *decoder) readings(n *node) {
+	switch {
+	case n == nil:
+	case n.kind == scalar:
+		d.file.ReadingsPath, _ = d.text(n)
+	default:
+		for _, item := range d.items(n) {
+			if f := d.fields(item, readingKeys...); f != nil {
+				d.reading(f)
+			}
+		}
+	}
+}
+
+// reading checks one reading and keeps it.
+func (d *decoder) reading(f *fields) {
+	before := len(d.faults)
+	r := Reading{File: d.name, Line: f.n.line}
+	if n := f.need("state", "none, a state of the file, or the tools that are open, joined by +"); n != nil {
+		r.State = d.readingState(n)
+	}
+	if n := f.need("place", "a run, a tool, a point, or the collector"); n != nil {
+		d.readingPlace(n, &r)
+	}
+	words := []string{"velocity", "flow", "suction", "static pressure"}
+	if w, ok := d.word(f.need("quantity", strings.Join(words, ", ")), words...); ok {
+		r.Quantity = Quantity(min(slices.Index(words, w), int(Suction)))
+		if n := f.need("value", `with its unit: "12.4 m/s", or ">30 m/s" over the range of the meter`); n != nil {
+			d.readingValue(n, w, &r)
+		}
+	}
+	if w, ok := d.word(f.at("method"), methodWords[1:]...); ok {
+		r.Method = Method(slices.Index(methodWords, w))
+	}
+	if n := f.at("collector"); n != nil && d.knownCollector(n) {
+		r.State.Collector = n.text
+	}
+	if s, ok := d.text(f.at("instrument")); ok {
+		r.Instrument = s
+	}
+	if s, ok := d.text(f.at("note")); ok {
+		r.Note = s
+	}
+	if len(d.faults) == before {
+		d.file.Readings = append(d.file.Readings, r)
+	}
+}
+
+// readingState finds the state a reading was taken in.
+func (d *decoder) readingState(n *node) network.State {
+	name, ok := d.text(n)
+	if !ok {
+		return network.State{}
+	}
+	for _, s := range d.file.States {
+		if s.Name == name {
+			return s
+		}
+	}
+	if name == "none" {
+		return network.State{Name: name}
+	}
+	s := network.State{Name: name}
+	var known []string
+	for _, st := range d.file.States {
+		known = append(known, st.Name)
+	}
+	for part := range strings.SplitSeq(name, "+") {
+		part = strings.TrimSpace(part)
+		switch def := d.named[part]; def.what {
+		case isTool:
+			s.Running = append(s.Running, part)
+		case isBleed:
+			s.Open = append(s.Open, part)
+		default:
+			known = append(known, d.known(isTool, isBleed)...)
+			slices.Sort(known)
+			d.fault(n, didYouMean(part, slices.Compact(known)), "state %q: there is no state or tool named %q", name, part)
+			return s
+		}
+	}
+	return s
+}
+
+// readingPlace finds the place of a reading. A tool of several ports is named
+// with the point of one: "saw at PT".
+func (d *decoder) readingPlace(n *node, r *Reading) {
+	name, ok := d.text(n)
+	if !ok {
+		return
+	}
+	r.Name = name
+	if name == isCollector {
+		r.Place = AtCollector
+		return
+	}
+	tool, point, split := name, "", false
+	if d.named[name].what == "" {
+		tool, point, split = strings.Cut(name, " at ")
+	}
+	switch d.named[tool].what {
+	case isRun:
+		r.Place = AtRun
+	case isPoint:
+		r.Place = AtPoint
+	case isCollector:
+		r.Place = AtCollector
+	case isTool:
+		d.readingPort(n, tool, point, split, r)
+		return
+	default:
+		d.refer(n, name, isRun, isTool, isPoint, isCollector)
+		return
+	}
+	if split {
+		d.refer(n, name, isRun, isTool, isPoint, isCollector)
+	}
+}
+
+// readingPort finds the port of a tool.
+func (d *decoder) readingPort(n *node, tool, point string, split bool, r *Reading) {
+	r.Place, r.Name = AtPort, tool
+	for _, t := range d.file.Spec.Tools {
+		if t.ID != tool {
+			continue
+		}
+		var points []string
+		for i, p := range t.Ports {
+			points = append(points, p.At)
+			if split && p.At == point {
+				r.Port = i
+				return
+			}
+		}
+		switch {
+		case split:
+			d.fault(n, "its ports are at: "+list(points, 12), "tool %q has no port at %q", tool, point)
+		case len(points) > 1:
+			d.fault(n, "say which: "+tool+" at "+points[0], "tool %q has %d ports", tool, len(points))
+		}
+		return
+	}
+}
+
+// readingValue reads the value in the unit of its quantity.
+func (d *decoder) readingValue(n *node, word string, r *Reading) {
+	s, ok := d.text(n)
+	if !ok {
+		return
+	}
+	r.Text = s
+	number := *n
+	number.text = strings.TrimSpace(s)
+	switch {
+	case strings.HasPrefix(number.text, ">"):
+		r.Bound, number.text = AtLeast, strings.TrimSpace(number.text[1:])
+	case strings.HasPrefix(number.text, "<"):
+		r.Bound, number.text = AtMost, strings.TrimSpace(number.text[1:])
+	}
+	switch r.Quantity {
+	case Velocity:
+		v, ok := quantity(d, &number, units.ParseVelocity, notNegative)
+		r.Value = float64(v)
+		if ok && v > suspectVelocity {
+			d.fault(n, "if the meter showed feet per minute write fpm", "%s %q: no dust duct runs above %g m/s", n.label, s, float64(suspectVelocity))
+		}
+	case Flow:
+		v, _ := quantity(d, &number, units.ParseFlow, notNegative)
+		r.Value = float64(v)
+	case Suction:
+		sign, l := 1.0, notNegative
+		if word == "static pressure" {
+			sign, l = -1, anyValue
+		}
+		v, _ := quantity(d, &number, units.ParsePressure, l)
+		r.Value = sign * float64(v)
+		if sign < 0 && r.Bound != Exact {
+			r.Bound = AtLeast + AtMost - r.Bound
+		}
+	}
+}

@@ -1,0 +1,134 @@
+package parts
+
+import (
+	"wyewright/network"
+	"wyewright/network/catalog"
+	"wyewright/network/units"
+	"wyewright/optimize/price"
+)
+
+// Joint gives the lines for what joins the runs at a joint, given the runs as
+// they will be; inlet is the name of the collector's inlet size, for a joint
+// whose Common is −1, and nil stands for a run that the joint does not have. A
+// nil main with a branch means that the common duct goes on.
+//
+// changed says for main, branch and common whether the end that meets here is
+// not as built. If none is, the joint stays: no lines, and sold is true
+// whatever stands there. Otherwise all of it is new, since a wye is kept only
+// with its three sizes: the wye in the common duct's family (in the main's or
+// the branch's where the common duct is hose), elbows for the bends, reducers,
+// adapters, a hanger, seals and labour, with "cut branch into main" where the
+// main or the common duct stays.
+//
+// sold is false where the family has no such wye or reducer; the lines are
+// then of no use.
+func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inlet string, changed [3]bool) (lines []Line, sold bool) {
+	if !(main != nil && changed[0] || branch != nil && changed[1] || common != nil && changed[2]) {
+		return nil, true
+	}
+	l := b.list(j.Point, b.o.Height[j.Point], 16)
+	down := spigot(inlet, 0)
+	if common != nil {
+		down = b.end(&common.Pieces[0])
+	}
+	if branch == nil {
+		if main == nil {
+			return nil, true
+		}
+		sold = l.connect(b.last(main), j.MainBend, down)
+		return l.lines, sold
+	}
+	side := b.last(branch)
+	body, ok := b.body(main, &side, &down)
+	if !ok {
+		return nil, false
+	}
+	f := body.family
+	spur, ok := f.Mate(side.size)
+	if !ok || !f.Wye("", spur.Name, body.size) {
+		return nil, false
+	}
+	l.buy(price.Wye, f.Name, 1, body.size, spur.Name)
+	l.buy(price.Hanger, "", 1)
+	if main != nil && !changed[0] || common != nil && !changed[2] {
+		l.work(price.Cut, 1, "each", body.d)
+	} else {
+		l.work(price.Fit, 1, "each", body.d)
+	}
+	sold = l.connect(side, j.BranchBend, fitting(f, spur))
+	if main != nil {
+		sold = l.connect(b.last(main), j.MainBend, body) && sold
+	} else {
+		l.joints(1, body.d) // the common duct, cut open upstream of the wye
+	}
+	sold = l.connect(body, 0, down) && sold
+	return l.lines, sold
+}
+
+func (b *Builder) last(r *network.Run) end { return b.end(&r.Pieces[len(r.Pieces)-1]) }
+
+// body finds the wye's own end: in the family of the common duct and of its
+// size, or, where that is hose or a spigot, in that of the main or branch.
+func (b *Builder) body(main *network.Run, side, down *end) (end, bool) {
+	if f := down.family; f != nil && !f.Hose {
+		return end{down.size, down.d, down.nominal, f, true}, true
+	}
+	near := *side
+	if main != nil {
+		if m := b.last(main); m.family != nil && !m.hose() {
+			near = m
+		}
+	}
+	f := near.family
+	if f == nil || f.Hose {
+		return end{}, false
+	}
+	s, ok := f.Mate(down.size)
+	if !ok {
+		s, ok = f.Size(near.size)
+	}
+	return fitting(f, s), ok
+}
+
+// BleedInlet gives the lines for a gated inlet of clean air of that size, set
+// on the duct at a point by a saddle, whose price does not depend on the duct:
+// saddle, gate, screen against chips and hands, and a cap for the time when it
+// is not wanted (common practice). It is bought once and opened per state.
+func (b *Builder) BleedInlet(size, family, point string) []Line {
+	l := b.list(point, b.o.Height[point], 8)
+	l.buy(price.Saddle, family, 1, size)
+	l.buy(price.Gate, family, 1, size)
+	l.buy(price.Screen, family, 1, size)
+	l.buy(price.Cap, family, 1, size)
+	var d units.Length
+	if s, err := catalog.ParseSize(size); err == nil {
+		d = s
+	}
+	l.work(price.Cut, 1, "each", d)
+	l.work(price.FitGate, 1, "each", d)
+	l.joints(2, d)
+	return l.lines
+}
+
+// Seal gives the lines for closing a leak: a seal kit, priced under the leak's
+// own name where the user gave such a price (price.SealKit with the leak's ID
+// for its family), and the time for one joint of small duct.
+func (b *Builder) Seal(leak network.Leak) []Line {
+	l := b.list(leak.At, b.o.Height[leak.At], 2)
+	l.buy(price.SealKit, leak.ID, 1)
+	l.work(price.Reseal, 1, "joint", 0)
+	return l.lines
+}
+
+// Repair gives the lines for making a leaking gate of that size tight again at
+// a run or point: a gate seal and the time to fit a gate.
+func (b *Builder) Repair(where, size string) []Line {
+	l := b.list(where, b.o.Height[where], 2)
+	l.buy(price.GateSeal, "", 1, size)
+	var d units.Length
+	if s, err := catalog.ParseSize(size); err == nil {
+		d = s
+	}
+	l.work(price.FitGate, 1, "each", d)
+	return l.lines
+}

@@ -1,0 +1,77 @@
+package parts
+
+import (
+	"slices"
+
+	"wyewright/optimize/price"
+)
+
+// Action says what happens with a line's item.
+type Action uint8
+
+// Actions.
+const (
+	Buy    Action = iota // costs its price
+	Reuse                // stays in place, costs nothing
+	Remove               // comes out and is a spare, earns nothing
+	Work                 // labour: Hours × rate
+)
+
+// String returns the action in lower case.
+func (a Action) String() string {
+	return [...]string{"buy", "reuse", "remove", "work"}[a]
+}
+
+// Line is one thing to buy, keep, take out or do.
+type Line struct {
+	Item price.Item
+	// Qty is the net quantity in Unit, without waste.
+	Qty  float64
+	Unit string
+	// Waste is the share bought on top for offcuts: the planning cost is that
+	// of Qty·(1 + Waste).
+	Waste  float64
+	Action Action
+	// Hours is the time of a Work line.
+	Hours float64
+	// Where names the run or point.
+	Where string
+	Note  string
+}
+
+// Gross is the quantity with waste.
+func (l *Line) Gross() float64 { return l.Qty * (1 + l.Waste) }
+
+// Cost is the planning cost of lines: each line is priced and rounded by
+// itself (price.Quote.Times), then summed exactly. Lines to buy that have no
+// price are not zero: their items come back in unpriced, in order and once
+// each, and the sum then is no cost of the whole.
+func (b *Builder) Cost(lines []Line) (j price.Money, unpriced []string) {
+	for i := range lines {
+		m, _, ok := b.price(&lines[i])
+		if !ok {
+			if name := lines[i].Item.String(); !slices.Contains(unpriced, name) {
+				unpriced = append(unpriced, name)
+			}
+			continue
+		}
+		j += m
+	}
+	return j, unpriced
+}
+
+// price is the planning cost of one line with its quote; false means that the
+// line is to be bought and has no price.
+func (b *Builder) price(l *Line) (price.Money, price.Quote, bool) {
+	switch l.Action {
+	case Buy:
+		q, ok := b.Book.Price(l.Item)
+		if !ok {
+			return 0, q, false
+		}
+		return q.Times(l.Gross()), q, true
+	case Work:
+		return b.o.Rate.Times(l.Hours), price.Quote{Money: b.o.Rate, Unit: "h", Per: 1}, true
+	}
+	return 0, price.Quote{}, true
+}

@@ -26,10 +26,12 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	if !(main != nil && changed[0] || branch != nil && changed[1] || common != nil && changed[2]) {
 		return nil, true
 	}
-	l := b.list(j.Point, b.o.Height[j.Point], 16)
-	down := spigot(inlet, 0)
+	l := b.list(j.Point, b.o.Height[j.Point], 24)
+	var down end
 	if common != nil {
 		down = b.end(&common.Pieces[0])
+	} else {
+		down = spigot(inlet, 0)
 	}
 	if branch == nil {
 		if main == nil {
@@ -58,10 +60,23 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	sold = l.connect(side, j.BranchBend, fitting(f, spur))
 	if main != nil {
 		sold = l.connect(b.last(main), j.MainBend, body) && sold
-	} else {
-		l.joints(1, body.d) // the common duct, cut open upstream of the wye
+		sold = l.connect(body, 0, down) && sold
+		return l.lines, sold
 	}
-	sold = l.connect(body, 0, down) && sold
+	// A further wye in the same line. The one before it meets the common duct
+	// in its lines; here there is the joint between the two, and a second one
+	// where the common duct that stays is cut open.
+	joints := 1
+	if common != nil && !changed[2] {
+		joints = 2
+	}
+	l.joints(joints, body.d)
+	switch f.Joint {
+	case catalog.Sleeve:
+		l.buy(price.Coupling, f.Name, 1, body.size)
+	case catalog.Clamp:
+		l.buy(price.Coupling, f.Name, float64(joints), body.size)
+	}
 	return l.lines, sold
 }
 

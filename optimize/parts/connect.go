@@ -86,30 +86,36 @@ func (l *list) connect(from end, bend float64, to end) (sold bool) {
 		return sold
 	}
 	l.joints(joints, d)
-	// Fittings that meet: each next to the one before, and the first and the
-	// last next to a fitting at the end.
-	touching, bare := max(n-1, 0), 0
-	for _, e := range []*end{&from, &to} {
-		if e.fitting && n > 0 {
+	l.couplings(f, &from, &to, n, joints)
+	return sold
+}
+
+// couplings adds those that n fittings of family f between two ends need, as
+// the family's kind of joint has it.
+func (l *list) couplings(f *catalog.Family, from, to *end, n, joints int) {
+	up, down := from.size, to.size
+	if from.family != f {
+		up = down
+	} else if to.family != f {
+		down = up
+	}
+	pipes := n == 0 && joints == 1 && !from.fitting && !to.fitting && from.family != nil && to.family != nil
+	switch {
+	case f.Joint == catalog.Clamp:
+		l.buy(price.Coupling, f.Name, float64(joints), down)
+	case pipes && (f.Joint == catalog.Sleeve || f.Joint == catalog.Bell):
+		l.buy(price.Coupling, f.Name, 1, down)
+	case n > 0 && f.Joint == catalog.Sleeve:
+		// Where fittings touch: among each other, and a fitting at either end.
+		touching := n - 1
+		if from.fitting {
 			touching++
 		}
+		l.buy(price.Coupling, f.Name, float64(touching), up)
+		if to.fitting {
+			l.buy(price.Coupling, f.Name, 1, down)
+		}
 	}
-	if n == 0 && !from.fitting && !to.fitting && joints == 1 && from.family != nil && to.family != nil {
-		bare = 1
-	}
-	size := to.size
-	if to.family != f {
-		size = from.size
-	}
-	switch f.Joint {
-	case catalog.Sleeve:
-		l.buy(price.Coupling, f.Name, float64(touching+bare), size)
-	case catalog.Bell:
-		l.buy(price.Coupling, f.Name, float64(bare), size)
-	case catalog.Clamp:
-		l.buy(price.Coupling, f.Name, float64(joints), size)
-	}
-	return sold
 }
 
 // step buys the adapter and the reducer between two ends, and returns how many

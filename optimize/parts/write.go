@@ -93,11 +93,10 @@ func (b *Bill) writeBuy(s *strings.Builder) {
 			if r.Quote.Interpolated {
 				mark = " *"
 			}
-			per := r.Quote.Unit
-			if per == "each" {
-				per = "1"
+			row[2] = b.Currency.Number(r.Quote.Money) + mark
+			if u := r.Quote.Unit; u != "each" {
+				row[2] = b.Currency.Number(r.Quote.Money) + "/" + u + mark
 			}
-			row[2] = b.Currency.Number(r.Quote.Money) + "/" + per + mark
 			row[3] = b.Currency.Number(r.Total)
 			row[4] = amount(r.ShelfQty, r.ShelfUnit)
 			row[5] = b.Currency.Number(r.ShelfTotal)
@@ -107,19 +106,27 @@ func (b *Bill) writeBuy(s *strings.Builder) {
 	t.write(s)
 }
 
-// amount is a quantity with its unit; pieces need none.
+// amount is a quantity with its unit, in the plural where it has one; pieces
+// need no unit.
 func amount(qty float64, unit string) string {
-	if unit == "each" {
-		return decimal(qty, 2)
+	s := decimal(qty, 2)
+	switch {
+	case unit == "each":
+		return s
+	case len(unit) <= 2 || s == "1": // m, ft, h
+	case unit == "box":
+		unit = "boxes"
+	default:
+		unit += "s"
 	}
-	return decimal(qty, 2) + " " + unit
+	return s + " " + unit
 }
 
 func (b *Bill) writeWork(s *strings.Builder) {
 	t := grid{head: []string{"Work", "Quantity", "Hours"}, left: 1}
 	for i := range b.Rows {
 		if r := &b.Rows[i]; r.Action == Work {
-			t.rows = append(t.rows, []string{r.Item.Family, decimal(r.Qty, 2) + " " + r.Unit, decimal(r.Hours, 2)})
+			t.rows = append(t.rows, []string{r.Item.Family, amount(r.Qty, r.Unit), strconv.FormatFloat(r.Hours, 'f', 2, 64)})
 		}
 	}
 	t.write(s)

@@ -82,7 +82,7 @@ type Item struct {
 func (i Item) String() string {
 	s := i.Kind.String()
 	sep := ", "
-	if i.Family != "" {
+	if i.Family != "" && i.Family != s {
 		s, sep = s+sep+i.Family, " "
 	}
 	for _, size := range i.Sizes {

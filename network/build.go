@@ -24,16 +24,19 @@ func (n *Network) Joints() []Joint {
 // joint splits the turn of a branch into the wye's own angle and the bend
 // before it.
 func (n *Network) joint(i int) Joint {
+	return n.jointWith(i, n.commonPiece(n.point[n.joints[i].Point]).Make.WyeDegrees)
+}
+
+// jointWith is joint for a common duct whose family branches at wyeDegrees (0
+// means the default).
+func (n *Network) jointWith(i int, wyeDegrees float64) Joint {
 	j := n.joints[i]
 	if j.Branch < 0 {
 		return j
 	}
 	turn := j.BranchBend
-	j.WyeDegrees = defaultWye
-	if j.Common >= 0 {
-		if w := n.spec.Runs[j.Common].Pieces[0].Make.WyeDegrees; w > 0 {
-			j.WyeDegrees = w
-		}
+	if j.WyeDegrees = wyeDegrees; wyeDegrees <= 0 {
+		j.WyeDegrees = defaultWye
 	}
 	j.BranchBend = math.Abs(turn - j.WyeDegrees)
 	if j.BranchBend <= straightDegrees {
@@ -42,33 +45,14 @@ func (n *Network) joint(i int) Joint {
 	return j
 }
 
-// asBuilt reports whether every run at a point still is what it was.
-func (n *Network) asBuilt(p int) bool {
-	if o := n.out[p]; o >= 0 && n.spec.Runs[o].New {
-		return false
-	}
-	for _, r := range n.in[p] {
-		if n.spec.Runs[r].New {
+// asBuilt reports whether every run at a joint still is what it was.
+func (n *Network) asBuilt(j *Joint) bool {
+	for _, r := range [3]int{j.Main, j.Branch, j.Common} {
+		if r >= 0 && n.spec.Runs[r].New {
 			return false
 		}
 	}
 	return true
-}
-
-// overriddenMain reports whether the main at a point carries an override for
-// everything it loses there: then the stages between its wyes lose nothing
-// more.
-func (n *Network) overriddenMain(p int) bool {
-	if !n.asBuilt(p) {
-		return false
-	}
-	for _, r := range n.in[p] {
-		i := n.runNode[r]
-		if j := n.jointOf[i]; n.joints[j].Main == r {
-			return n.spec.Runs[r].K.Junction != nil
-		}
-	}
-	return false
 }
 
 // buildJoints computes what each link loses at the joint it enters.
@@ -108,56 +92,107 @@ func (n *Network) commonPiece(p int) Piece {
 // buildLeg computes the leg of node i's link at a joint. Overrides and losses
 // on the run's own velocity pressure go into the run's last piece.
 func (n *Network) buildLeg(i, jointIndex int, rho float64) {
-	j := n.joint(jointIndex)
+	j := &n.joints[jointIndex]
 	p := n.nodePoint[n.parent[i]]
-	ac := n.common(p)
 	run := n.runOf[i]
-	var own *coef // the last piece of the run that enters
-	am := ac
-	if run >= 0 {
-		r := &n.spec.Runs[run]
-		own = &n.pieces[run][len(n.pieces[run])-1]
-		am = own.area
-		last := &r.Pieces[len(r.Pieces)-1]
-		if run == j.Branch && r.K.Bends == nil {
-			own.k += elbow(last.Make, j.BranchBend)
-		}
-		if r.K.Junction != nil && n.asBuilt(p) {
-			own.k += *r.K.Junction
-			return
-		}
-		if run == j.Main {
-			own.k += elbow(last.Make, j.MainBend)
-			common := n.commonPiece(p)
-			// A main larger than the duct it becomes is drawn in before the
-			// wye; one that only changes size has a taper. A main that grows
-			// at a wye is part of the wye's own formula.
-			if j.Branch < 0 || am > ac {
-				step := stepLoss(last, &common)
-				small := min(am, ac)
-				own.k += step * (am / small) * (am / small)
-			}
-		}
-	}
-	if j.Branch < 0 || (run < 0 && n.overriddenMain(p)) {
-		return
-	}
-	l := &n.legs[i]
-	l.c = rho / 2 / (ac * ac)
-	ab := n.lastArea(j.Branch)
+	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j), calm: n.calm[p]}
 	if j.Main >= 0 {
-		am = n.lastArea(j.Main)
-	} else {
-		am = ac
+		in.main = lastPiece(&n.spec.Runs[j.Main])
 	}
-	l.wye = loss.NewWye(ab, min(am, ac), ac, j.WyeDegrees)
-	l.kind = legThrough
-	if run >= 0 && run == j.Branch {
-		l.kind = legBranch
+	if j.Branch >= 0 {
+		in.branch = lastPiece(&n.spec.Runs[j.Branch])
 	}
+	in.role = j.role(run)
+	if run >= 0 {
+		in.k = &n.spec.Runs[run].K
+	}
+	e := n.end(jointIndex, in, rho)
+	if run >= 0 {
+		n.pieces[run][len(n.pieces[run])-1].k += e.k
+	}
+	n.legs[i] = e.leg
 }
 
-func (n *Network) lastArea(run int) float64 { return n.pieces[run][len(n.pieces[run])-1].area }
+func lastPiece(r *Run) *Piece { return &r.Pieces[len(r.Pieces)-1] }
+
+// role says which leg of a joint a link is.
+type role uint8
+
+const (
+	roleMain role = iota
+	roleBranch
+	roleStage // the common duct from the wye before
+)
+
+func (j *Joint) role(run int) role {
+	switch {
+	case run < 0:
+		return roleStage
+	case run == j.Branch:
+		return roleBranch
+	}
+	return roleMain
+}
+
+// endInput is what the loss at the end of a link depends on.
+type endInput struct {
+	role         role
+	main, branch *Piece // last pieces; main is nil for a later wye
+	common       Piece
+	k            *Overrides // of the run that enters
+	asBuilt      bool       // every run at the joint is as built
+	calm         bool       // the as-built main's override covers the stages
+}
+
+// endLoss is that loss: k on the run's last piece, and a leg on the common
+// duct.
+type endLoss struct {
+	k   float64
+	leg leg
+}
+
+// end computes what a link loses where it enters a joint.
+func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
+	j := n.jointWith(jointIndex, in.common.Make.WyeDegrees)
+	var e endLoss
+	if in.role == roleBranch && in.k.Bends == nil {
+		e.k += elbow(in.branch.Make, j.BranchBend)
+	}
+	if in.role == roleStage && in.calm && in.asBuilt {
+		return e
+	}
+	if in.k != nil && in.k.Junction != nil && in.asBuilt {
+		e.k += *in.k.Junction
+		return e
+	}
+	ac := circle(in.common.Diameter)
+	am := ac
+	if in.main != nil {
+		am = circle(in.main.Diameter)
+	}
+	if in.role == roleMain {
+		if in.k.Bends == nil {
+			e.k += elbow(in.main.Make, j.MainBend)
+		}
+		// A main larger than the duct it becomes is drawn in before the wye;
+		// one that only changes size has a taper. A main that grows at a wye
+		// is part of the wye's own formula.
+		if j.Branch < 0 || am > ac {
+			small := min(am, ac)
+			e.k += stepLoss(in.main, &in.common) * (am / small) * (am / small)
+		}
+	}
+	if j.Branch < 0 {
+		return e
+	}
+	e.leg.c = rho / 2 / (ac * ac)
+	e.leg.wye = loss.NewWye(circle(in.branch.Diameter), min(am, ac), ac, j.WyeDegrees)
+	e.leg.kind = legThrough
+	if in.role == roleBranch {
+		e.leg.kind = legBranch
+	}
+	return e
+}
 
 // buildInlets lists the openings of the shop.
 func (n *Network) buildInlets(rho float64) {
@@ -207,25 +242,34 @@ func (n *Network) buildInlets(rho float64) {
 	}
 }
 
-// addPort adds a port: machine, gate and the change of size behind it.
+// addPort adds a port.
 func (n *Network) addPort(tool, i int, rho float64) {
 	port := &n.spec.Tools[tool].Ports[i]
-	p := n.point[port.At]
-	area := circle(port.Diameter)
-	k := port.Entry
 	var leak units.Area
 	if port.Gate != nil {
-		k += port.Gate.Open
 		leak = port.Gate.Leak
 	}
+	n.addInlet(inlet{node: n.pointNode[n.point[port.At]], tool: tool, port: i, bleed: -1, gated: port.Gate != nil, leak: -1,
+		r: n.portLoss(tool, i, rho)}, leak)
+}
+
+// portLoss is the resistance of a port, Pa/(m³/s)²: machine, gate and the
+// change of size behind it.
+func (n *Network) portLoss(tool, i int, rho float64) float64 {
+	port := &n.spec.Tools[tool].Ports[i]
+	area := circle(port.Diameter)
+	k := port.Entry
+	if port.Gate != nil {
+		k += port.Gate.Open
+	}
+	p := n.point[port.At]
 	if o := n.out[p]; o >= 0 && len(n.in[p]) == 0 && n.spec.Runs[o].K.Steps == nil {
 		first := &n.spec.Runs[o].Pieces[0]
 		step := taperLoss(float64(port.Diameter), float64(first.Diameter), first.Make.TaperDegrees)
-		small := min(area, n.pieces[o][0].area)
+		small := min(area, circle(first.Diameter))
 		k += step * (area / small) * (area / small)
 	}
-	n.addInlet(inlet{node: n.pointNode[p], tool: tool, port: i, bleed: -1, gated: port.Gate != nil, leak: -1,
-		r: k * rho / 2 / (area * area)}, leak)
+	return k * rho / 2 / (area * area)
 }
 
 func (n *Network) addInlet(in inlet, leak units.Area) {

@@ -30,12 +30,14 @@ func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 // plans: the least ratio of each kind, 1 meaning just met.
 type Scores struct {
 	Flow, Dust, Ceiling, Motor float64
-	Status                     Status
+	// Backward says that air runs away from the collector somewhere.
+	Backward bool
+	Status   Status
 }
 
 // OK reports whether everything is met and the solve can be trusted.
 func (x Scores) OK() bool {
-	return x.Status.OK() && Meets(x.Flow) && Meets(x.Dust) && Meets(x.Ceiling) && Meets(x.Motor)
+	return x.Status.OK() && !x.Backward && Meets(x.Flow) && Meets(x.Dust) && Meets(x.Ceiling) && Meets(x.Motor)
 }
 
 // loadedScores fills flow and dust from the last Run of a solver.
@@ -53,6 +55,7 @@ func (s *Solver) loadedScores(c *Case, l *Limits, out *Scores) {
 		}
 	}
 	for r := range n.spec.Runs {
+		out.Backward = out.Backward || backward(s.RunFlow(r))
 		if limit := n.TransportLimit(c, r, l); limit > 0 {
 			_, wide := n.areas(r)
 			out.Dust = min(out.Dust, s.RunFlow(r)/(wide*limit))

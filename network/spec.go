@@ -98,8 +98,8 @@ type Overrides struct {
 	Bends *float64
 	// Junction replaces what the run loses at its downstream point: wye leg,
 	// or bend and change of size where only two runs meet, or the change of
-	// size at the collector's inlet. It holds while every run at the point
-	// is as built.
+	// size at the collector's inlet. It holds while the runs of its wye are
+	// as built; the main's covers every wye of its point.
 	Junction *float64
 	// Steps replaces the changes of size inside the run and from the port
 	// into the run.

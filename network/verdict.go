@@ -42,8 +42,11 @@ type Verdict struct {
 	Tools []ToolVerdict
 	Dust  []RunVerdict
 	// Fast lists runs above the ceiling (their ratio is ceiling/velocity).
-	Fast  []RunVerdict
-	Motor MotorVerdict
+	Fast []RunVerdict
+	// Backward lists runs in which the air goes the wrong way: a strong
+	// stream can blow a weak one back out of its tool.
+	Backward []int
+	Motor    MotorVerdict
 }
 
 // ToolVerdict is one running tool: Ratio = flow / required.
@@ -74,7 +77,7 @@ func (m MotorVerdict) OK() bool { return m.Checked && m.Load <= m.Rating }
 // Meets reports whether everything asked for holds; a motor that cannot be
 // checked does not count against it.
 func (v *Verdict) Meets() bool {
-	return Meets(v.FlowRatio()) && Meets(v.DustRatio()) && len(v.Fast) == 0 &&
+	return Meets(v.FlowRatio()) && Meets(v.DustRatio()) && len(v.Fast) == 0 && len(v.Backward) == 0 &&
 		(!v.Motor.Checked || v.Motor.OK())
 }
 
@@ -138,6 +141,9 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 		v.Tools = append(v.Tools, tv)
 	}
 	for i := range loaded.Runs {
+		if backward(float64(loaded.Runs[i].Flow)) {
+			v.Backward = append(v.Backward, i)
+		}
 		if limit := n.TransportLimit(c, i, l); limit > 0 {
 			slow := loaded.Runs[i].Slow
 			v.Dust = append(v.Dust, RunVerdict{i, slow, units.Velocity(limit), float64(slow) / limit})
@@ -149,6 +155,10 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 	v.Motor = n.motor(c, units.Flow(clean.Collector.Flow), clean.Collector.Curve)
 	return v
 }
+
+// backward reports whether a flow goes away from the collector by more than
+// the solver's tolerance.
+func backward(q float64) bool { return q < -10*defaultMassTol }
 
 func (n *Network) motor(c *Case, q units.Flow, p units.Pressure) MotorVerdict {
 	m := n.spec.Collectors[c.Collector].Motor

@@ -1,0 +1,264 @@
+package network
+
+import (
+	"math"
+	"math/bits"
+
+	"wyewright/network/units"
+)
+
+// Box is a set of networks: for every run a set of alternatives, for every
+// leak and closed gate a range of areas. It encloses the flows that any
+// network of the set can have in a state, and so proves that none of them can
+// meet the limits. A Box belongs to one goroutine.
+//
+// The enclosure is interval propagation over the solver's own equations
+// (hull consistency: Benhamou et al. 1999, ICLP, p. 230, from memory), so it
+// holds for every answer the solver can give.
+type Box struct {
+	n      *Network
+	rho    float64
+	alts   [][]boxAlt
+	Domain []uint64 // per run: bit a set while alternative a is possible
+	// LeakLo and LeakHi bound the area of each leak of the Spec, GateLo and
+	// GateHi the closed gate of each inlet, m².
+	LeakLo, LeakHi, GateLo, GateHi []float64
+
+	inletOf   []int      // inlet whose loss the run's alternative changes, −1 none
+	ends      []endTable // per node: the loss where its link enters its joint
+	envelopes map[moverKey]*envelope
+	w         boxWork
+}
+
+// MaxAlternatives is the largest number of alternatives of one run.
+const MaxAlternatives = 64
+
+// boxAlt is an alternative of a run.
+type boxAlt struct {
+	run          Run
+	coefs        []coef
+	narrow, wide float64
+	inletR       float64 // of inletOf, Pa/(m³/s)²
+}
+
+// NewBox makes the box of all networks in which run i is one of runs[i]; the
+// first alternative of a run must be the one of n, and a run with none stays.
+func NewBox(n *Network, runs [][]Run) *Box {
+	b := &Box{n: n, rho: float64(n.spec.Air.Density), alts: make([][]boxAlt, len(runs)), Domain: make([]uint64, len(runs)),
+		inletOf: make([]int, len(runs)), envelopes: map[moverKey]*envelope{}}
+	nu := n.spec.Air.Kinematic()
+	for i := range runs {
+		b.inletOf[i] = n.seriesInlet(i)
+		list := runs[i]
+		if len(list) == 0 {
+			list = []Run{n.spec.Runs[i]}
+		}
+		if len(list) > MaxAlternatives {
+			panic("network: too many alternatives of one run")
+		}
+		for a := range list {
+			b.alts[i] = append(b.alts[i], b.alternative(i, list[a], nu))
+		}
+		b.Domain[i] = 1<<len(list) - 1
+		if len(list) == MaxAlternatives {
+			b.Domain[i] = math.MaxUint64
+		}
+	}
+	for _, l := range n.spec.Leaks {
+		b.LeakLo, b.LeakHi = append(b.LeakLo, float64(l.Area)), append(b.LeakHi, float64(l.Area))
+	}
+	for i := range n.inlets {
+		area := 0.0
+		if k := n.inlets[i].leak; k >= 0 {
+			area = n.leaks[k].area
+		}
+		b.GateLo, b.GateHi = append(b.GateLo, area), append(b.GateHi, area)
+	}
+	b.ends = make([]endTable, len(n.parent))
+	for i := range n.parent {
+		b.ends[i] = b.endTable(i)
+	}
+	b.w.init(b)
+	return b
+}
+
+// seriesInlet is the port whose change of size belongs to a run, −1 if none.
+func (n *Network) seriesInlet(run int) int {
+	p := n.from[run]
+	if len(n.in[p]) > 0 {
+		return -1
+	}
+	for k := range n.inlets {
+		if n.inlets[k].node == n.pointNode[p] && n.inlets[k].tool >= 0 {
+			return k
+		}
+	}
+	return -1
+}
+
+// alternative compiles one run in place of the as-built one.
+func (b *Box) alternative(i int, r Run, nu float64) boxAlt {
+	v := &Network{spec: b.n.spec, topology: b.n.topology}
+	v.spec.Runs = append([]Run(nil), b.n.spec.Runs...)
+	v.spec.Runs[i] = r
+	v.pieces = make([][]coef, len(v.spec.Runs))
+	v.gates = make([]float64, len(v.spec.Runs))
+	v.pieces[i] = make([]coef, len(r.Pieces))
+	v.buildRun(i, b.rho, nu)
+	out := boxAlt{run: r, coefs: v.pieces[i]}
+	out.narrow, out.wide = v.areas(i)
+	if k := b.inletOf[i]; k >= 0 {
+		in := b.n.inlets[k]
+		out.inletR = v.portLoss(in.tool, in.port, b.rho)
+	}
+	return out
+}
+
+// each calls f for every alternative of a run that is still possible.
+func (b *Box) each(run int, f func(a *boxAlt)) {
+	for d := b.Domain[run]; d != 0; d &= d - 1 {
+		f(&b.alts[run][bits.TrailingZeros64(d)])
+	}
+}
+
+// Areas returns the narrowest and widest area of an alternative.
+func (b *Box) Areas(run, alt int) (narrow, wide units.Area) {
+	a := &b.alts[run][alt]
+	return units.Area(a.narrow), units.Area(a.wide)
+}
+
+// loss bounds what a run loses on its own at a flow ≥ 0 over its domain.
+func (b *Box) loss(run int, q float64) (lo, hi float64) {
+	lo = math.Inf(1)
+	for d := b.Domain[run]; d != 0; d &= d - 1 {
+		a := &b.alts[run][bits.TrailingZeros64(d)]
+		dp := 0.0
+		for k := range a.coefs {
+			x, _ := a.coefs[k].loss(q, b.n.spec.Friction)
+			dp += x
+		}
+		lo, hi = min(lo, dp), max(hi, dp)
+	}
+	return lo, hi
+}
+
+// floorFlow is a flow below which friction may be laminar in some
+// alternative of the run: there f·Q² bends differently.
+func (b *Box) floorFlow(run int) float64 {
+	q := 0.0
+	b.each(run, func(a *boxAlt) {
+		for k := range a.coefs {
+			q = max(q, 4000/a.coefs[k].re)
+		}
+	})
+	return q
+}
+
+// endTable holds the loss at the end of a node's link for every combination
+// of the runs that meet there.
+type endTable struct {
+	joint              int // −1: none
+	role               role
+	main, branch, next int // runs, −1 where fixed
+	nm, nb, nn         int
+	entries            []endEntry
+	// wild encloses K of the leg over all combinations and any share.
+	wildLo, wildHi float64
+}
+
+type endEntry struct {
+	endLoss
+	own        float64 // ½ρ/A² of the run's last piece, for k
+	still, all float64 // K with the other leg still
+}
+
+func (t *endTable) index(m, br, nx int) int { return (m*t.nb+br)*t.nn + nx }
+
+// endTable computes the table of one node.
+func (b *Box) endTable(i int) endTable {
+	n := b.n
+	t := endTable{joint: n.jointOf[i], main: -1, branch: -1, next: -1, nm: 1, nb: 1, nn: 1}
+	if t.joint < 0 {
+		return t
+	}
+	j := &n.joints[t.joint]
+	run := n.runOf[i]
+	t.role = j.role(run)
+	t.main, t.branch, t.next = j.Main, j.Branch, j.Common
+	count := func(r int) int {
+		if r < 0 {
+			return 1
+		}
+		return len(b.alts[r])
+	}
+	t.nm, t.nb, t.nn = count(t.main), count(t.branch), count(t.next)
+	t.entries = make([]endEntry, t.nm*t.nb*t.nn)
+	t.wildLo, t.wildHi = math.Inf(1), math.Inf(-1)
+	p := n.nodePoint[n.parent[i]]
+	for m := range t.nm {
+		for br := range t.nb {
+			for nx := range t.nn {
+				e := b.endEntry(&t, p, run, m, br, nx)
+				t.entries[t.index(m, br, nx)] = e
+				lo, hi := e.leg.bounds(0, 1)
+				t.wildLo, t.wildHi = min(t.wildLo, lo*e.leg.c), max(t.wildHi, hi*e.leg.c)
+			}
+		}
+	}
+	return t
+}
+
+func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
+	n := b.n
+	in := endInput{role: t.role, asBuilt: true, calm: n.calm[p]}
+	use := func(r, a int) *Run {
+		v := &b.alts[r][a].run
+		in.asBuilt = in.asBuilt && !v.New
+		return v
+	}
+	var mine *Run
+	if t.main >= 0 {
+		r := use(t.main, m)
+		in.main = lastPiece(r)
+		if t.main == run {
+			mine = r
+		}
+	}
+	if t.branch >= 0 {
+		r := use(t.branch, br)
+		in.branch = lastPiece(r)
+		if t.branch == run {
+			mine = r
+		}
+	}
+	in.common = n.commonPiece(p)
+	if t.next >= 0 {
+		in.common = use(t.next, nx).Pieces[0]
+	}
+	e := endEntry{}
+	if mine != nil {
+		in.k = &mine.K
+		a := circle(lastPiece(mine).Diameter)
+		e.own = b.rho / 2 / (a * a)
+	}
+	e.endLoss = n.end(t.joint, in, b.rho)
+	if e.leg.kind != legNone {
+		if e.leg.kind == legBranch {
+			e.all, _ = e.leg.wye.Branch(1)
+		} else {
+			e.all, _ = e.leg.wye.Through(0)
+		}
+	}
+	return e
+}
+
+// bounds encloses K of a leg over shares q0..q1 of the branch.
+func (l *leg) bounds(q0, q1 float64) (lo, hi float64) {
+	switch l.kind {
+	case legBranch:
+		return l.wye.BranchRange(q0, q1)
+	case legThrough:
+		return l.wye.ThroughRange(q0, q1)
+	}
+	return 0, 0
+}

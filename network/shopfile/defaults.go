@@ -31,15 +31,13 @@ type defaults struct {
 
 // apply changes a piece from the catalogue as the file says.
 func (s *defaults) apply(p *network.Piece) {
-	if p.Make.Hose() {
-		if s.multiple > 0 {
-			p.Make.Multiple = s.multiple
-		}
-		return
+	hose := p.Make.Hose()
+	if hose && s.multiple > 0 {
+		p.Make.Multiple = s.multiple
 	}
 	if v, ok := s.roughness[p.Make.Family]; ok {
 		p.Make.Roughness = v
-	} else if v, ok := s.roughness[""]; ok {
+	} else if v, ok := s.roughness[""]; ok && !hose {
 		p.Make.Roughness = v
 	}
 }

@@ -1,0 +1,111 @@
+package shopfile
+
+import (
+	"fmt"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// Edits is what a redesign changes in the text of a shop file. The zero value
+// changes nothing.
+type Edits struct {
+	// Head is put at the top as a comment, one # line per line.
+	Head string
+	// Runs are replaced, in any order.
+	Runs []RunEdit
+	// Leaks that were sealed, wholly or in part.
+	Leaks []LeakEdit
+	// Gates that were repaired.
+	Gates []GateEdit
+	// Bleeds are built. A bare name of their point in the section bleeds
+	// becomes the inlet that exists.
+	Bleeds []network.Bleed
+	// States replaces the section of that name; nil keeps it.
+	States []network.State
+	// DropReadings turns the section readings into a comment: readings taken
+	// before a redesign say nothing about the ducts after it.
+	DropReadings bool
+}
+
+// RunEdit gives a run other pieces.
+type RunEdit struct {
+	Run    string
+	Pieces []network.Piece
+	// Keep leaves the coefficients of the run and does not mark it new: for a
+	// hose that is only cut shorter.
+	Keep bool
+}
+
+// LeakEdit sets the area that is left of a leak.
+type LeakEdit struct {
+	Leak string
+	Area units.Area
+}
+
+// GateEdit sets what a closed gate leaks: that of a tool's port (an index),
+// or that of a run where Tool is empty.
+type GateEdit struct {
+	Tool string
+	Port int
+	Run  string
+	Leak units.Area
+}
+
+// apply makes the same changes in a Spec.
+func (e *Edits) apply(s *network.Spec) error {
+	for _, r := range e.Runs {
+		i := slices.IndexFunc(s.Runs, func(x network.Run) bool { return x.ID == r.Run })
+		if i < 0 || len(r.Pieces) == 0 {
+			return fmt.Errorf("shopfile: edit of run %q: no such run, or no pieces", r.Run)
+		}
+		s.Runs[i].Pieces = slices.Clone(r.Pieces)
+		if !r.Keep {
+			s.Runs[i].K, s.Runs[i].New = network.Overrides{}, true
+		}
+	}
+	for _, l := range e.Leaks {
+		i := slices.IndexFunc(s.Leaks, func(x network.Leak) bool { return x.ID == l.Leak })
+		if i < 0 {
+			return fmt.Errorf("shopfile: edit of leak %q: no such leak", l.Leak)
+		}
+		s.Leaks[i].Area = l.Area
+	}
+	for _, g := range e.Gates {
+		gate := findGate(s, g)
+		if gate == nil || *gate == nil {
+			return fmt.Errorf("shopfile: edit of the gate of %q: no such gate", g.Tool+g.Run)
+		}
+		own := **gate
+		own.Leak = g.Leak
+		*gate = &own
+	}
+	s.Bleeds = append(s.Bleeds, e.Bleeds...)
+	return nil
+}
+
+// findGate returns the place of a gate in the Spec.
+func findGate(s *network.Spec, g GateEdit) **network.Gate {
+	for i := range s.Tools {
+		if t := &s.Tools[i]; g.Tool != "" && t.ID == g.Tool && g.Port >= 0 && g.Port < len(t.Ports) {
+			return &t.Ports[g.Port].Gate
+		}
+	}
+	for i := range s.Runs {
+		if g.Tool == "" && s.Runs[i].ID == g.Run {
+			return &s.Runs[i].Gate
+		}
+	}
+	return nil
+}
+
+// cloneSpec copies the parts of a Spec that apply changes.
+func cloneSpec(s network.Spec) network.Spec {
+	s.Runs, s.Leaks, s.Bleeds = slices.Clone(s.Runs), slices.Clone(s.Leaks), slices.Clone(s.Bleeds)
+	s.Tools = slices.Clone(s.Tools)
+	for i := range s.Tools {
+		s.Tools[i].Ports = slices.Clone(s.Tools[i].Ports)
+	}
+	return s
+}

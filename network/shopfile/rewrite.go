@@ -1,0 +1,378 @@
+package shopfile
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// ErrRewrite is wrapped by the error of a Rewrite whose text does not read
+// back as what was asked for.
+var ErrRewrite = errors.New("shopfile: cannot rewrite")
+
+// readBack is how closely a rewritten value must read back: lengths are
+// written to the micrometre, areas to a thousandth of a square millimetre.
+const readBack = 1e-6
+
+// Rewrite returns the text of the file with the edits made. Comments and the
+// lines that no edit touches stay as they are. The result is decoded again and
+// compared with what was asked, so that no text is returned that means
+// something else. Without edits it returns the source byte for byte.
+func (f *File) Rewrite(e Edits) ([]byte, error) {
+	want := cloneSpec(f.Spec)
+	if err := e.apply(&want); err != nil {
+		return nil, err
+	}
+	s := newSplicer(f.src)
+	w := &rewriter{f: f, s: s}
+	w.head(e.Head)
+	for _, r := range e.Runs {
+		w.run(r)
+	}
+	for _, l := range e.Leaks {
+		w.s.remap(w.member("leaks", l.Leak), []string{"area", "seal"},
+			[]string{"area: " + areaText(l.Area), "seal: no"})
+	}
+	for _, g := range e.Gates {
+		w.gate(g)
+	}
+	w.bleeds(e.Bleeds)
+	if e.States != nil {
+		w.states(e.States)
+	}
+	if e.DropReadings {
+		w.dropReadings()
+	}
+	out, err := s.result()
+	if err != nil {
+		return nil, err
+	}
+	return out, f.verify(out, &want, e.States)
+}
+
+// verify decodes the new text and compares it with what was asked for.
+func (f *File) verify(out []byte, want *network.Spec, states []network.State) error {
+	g, err := Decode(f.name, out, f.catalog)
+	if err != nil {
+		return fmt.Errorf("%w: the new text has a fault: %w", ErrRewrite, err)
+	}
+	if what := differs(&g.Spec, want); what != "" {
+		return fmt.Errorf("%w: %s does not read back", ErrRewrite, what)
+	}
+	if states == nil {
+		states = f.States
+	}
+	same := func(a, b network.State) bool { return a.Name == b.Name && stateKey(a) == stateKey(b) }
+	if !slices.EqualFunc(g.States, states, same) {
+		return fmt.Errorf("%w: the states do not read back", ErrRewrite)
+	}
+	return nil
+}
+
+// differs names the first part in which two descriptions of a shop differ.
+func differs(a, b *network.Spec) string {
+	if len(a.Runs) != len(b.Runs) || len(a.Leaks) != len(b.Leaks) || len(a.Bleeds) != len(b.Bleeds) || len(a.Tools) != len(b.Tools) {
+		return "the number of parts"
+	}
+	for i, r := range a.Runs {
+		q := b.Runs[i]
+		if r.ID != q.ID || r.From != q.From || r.To != q.To || r.New != q.New || r.Main != q.Main ||
+			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) {
+			return fmt.Sprintf("run %q", r.ID)
+		}
+	}
+	for i, l := range a.Leaks {
+		if l.ID != b.Leaks[i].ID || !near(float64(l.Area), float64(b.Leaks[i].Area)) {
+			return fmt.Sprintf("leak %q", l.ID)
+		}
+	}
+	for i, t := range a.Tools {
+		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool { return p.At == q.At && sameGate(p.Gate, q.Gate) }) {
+			return fmt.Sprintf("tool %q", t.ID)
+		}
+	}
+	// A bleed may have taken the place of its point in the list.
+	for _, x := range a.Bleeds {
+		if !slices.ContainsFunc(b.Bleeds, func(y network.Bleed) bool { return sameBleed(x, y) }) {
+			return fmt.Sprintf("bleed %q", x.ID)
+		}
+	}
+	return ""
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= readBack*math.Max(math.Abs(b), 1e-3) }
+
+func samePiece(a, b network.Piece) bool {
+	return a.Size == b.Size && a.Make.Family == b.Make.Family && near(float64(a.Diameter), float64(b.Diameter)) &&
+		near(float64(a.Length), float64(b.Length)) && near(float64(a.Make.Roughness), float64(b.Make.Roughness)) &&
+		near(a.Make.Multiple, b.Make.Multiple) && near(a.K, b.K)
+}
+
+func sameGate(a, b *network.Gate) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return near(a.Open, b.Open) && near(float64(a.Leak), float64(b.Leak))
+}
+
+func sameK(a, b network.Overrides) bool {
+	one := func(x, y *float64) bool { return x == nil && y == nil || x != nil && y != nil && near(*x, *y) }
+	return one(a.Bends, b.Bends) && one(a.Junction, b.Junction) && one(a.Steps, b.Steps)
+}
+
+func sameBleed(a, b network.Bleed) bool {
+	return a.ID == b.ID && a.At == b.At && near(float64(a.Diameter), float64(b.Diameter)) && near(a.K, b.K) &&
+		near(float64(a.Leak), float64(b.Leak))
+}
+
+// rewriter turns edits into replacements of text.
+type rewriter struct {
+	f *File
+	s *splicer
+}
+
+// member finds a part of a section by name.
+func (w *rewriter) member(section, name string) *node {
+	sec := w.f.root.child(section)
+	if sec == nil {
+		return nil
+	}
+	for _, item := range sec.items {
+		if n := item.child("name"); n != nil && n.text == name {
+			return item
+		}
+	}
+	return sec.child(name)
+}
+
+func (w *rewriter) head(text string) {
+	if text == "" {
+		return
+	}
+	var lines []string
+	for l := range strings.SplitSeq(strings.TrimRight(text, "\n"), "\n") {
+		lines = append(lines, strings.TrimRight("# "+printable(l), " "))
+	}
+	w.s.insertLines(1, lines...)
+}
+
+// printable takes control characters out of a comment.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+// run replaces the pieces of a run.
+func (w *rewriter) run(r RunEdit) {
+	drop := slices.Concat([]string{"pieces", "length"}, shortKeys)
+	if !r.Keep {
+		drop = append(drop, "k", "new")
+	}
+	var pieces []string
+	for _, p := range r.Pieces {
+		pieces = append(pieces, w.piece(p))
+	}
+	add := []string{"pieces: [" + strings.Join(pieces, ", ") + "]"}
+	if !r.Keep {
+		add = append(add, "new: true")
+	}
+	w.s.remap(w.member("runs", r.Run), drop, add)
+}
+
+// piece writes one piece, with what differs from the catalogue and the file's
+// defaults.
+func (w *rewriter) piece(p network.Piece) string {
+	parts := []string{"size: " + quoted(p.Size)}
+	std, err := w.f.Piece(p.Make.Family, p.Size, 0)
+	if err != nil || !near(float64(std.Diameter), float64(p.Diameter)) {
+		parts = append(parts, "diameter: "+decimal(float64(p.Diameter)/1e-3)+" mm")
+		std.Make = p.Make
+		if fam, ok := w.f.catalog.Family(p.Make.Family); ok {
+			std.Make = fam.Make
+			w.f.defaults.apply(&std)
+		}
+	}
+	parts = append(parts, "family: "+quoted(p.Make.Family))
+	if p.Length > 0 {
+		parts = append(parts, "length: "+w.lengthText(p.Length))
+	}
+	if !near(float64(std.Make.Roughness), float64(p.Make.Roughness)) {
+		parts = append(parts, "roughness: "+decimal(float64(p.Make.Roughness)/1e-3)+" mm")
+	}
+	if !near(std.Make.Multiple, p.Make.Multiple) {
+		parts = append(parts, "multiple: "+decimal(p.Make.Multiple))
+	}
+	if p.K != 0 {
+		parts = append(parts, "k: "+decimal(p.K))
+	}
+	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// gate changes what a closed gate leaks.
+func (w *rewriter) gate(g GateEdit) {
+	holder := w.member("runs", g.Run)
+	if g.Tool != "" {
+		holder = w.member("tools", g.Tool).child("ports").items[g.Port]
+	}
+	leak := "leak: " + areaText(g.Leak)
+	if n := holder.child("gate"); n != nil && n.kind == mapping {
+		w.s.remap(n, []string{"leak", "repair", "leaves"}, []string{leak})
+		return
+	}
+	w.s.remap(holder, []string{"gate"}, []string{"gate: {" + leak + "}"})
+}
+
+// bleeds writes the inlets that were built.
+func (w *rewriter) bleeds(bs []network.Bleed) {
+	if len(bs) == 0 {
+		return
+	}
+	sec := w.f.root.child("bleeds")
+	var more []string
+	taken := map[*node]bool{}
+	for _, b := range bs {
+		text := bleedText(b)
+		place := slices.IndexFunc(itemsOf(sec), func(n *node) bool { return n.kind == scalar && n.text == b.At && !taken[n] })
+		if place < 0 {
+			more = append(more, text)
+			continue
+		}
+		n := sec.items[place]
+		taken[n] = true
+		w.s.cut(w.s.offset(n.line, n.col), w.s.offset(n.endLine, n.endCol), text)
+	}
+	switch {
+	case len(more) == 0:
+	case sec == nil || sec.kind != sequence:
+		lines := []string{"bleeds:"}
+		for _, t := range more {
+			lines = append(lines, "  - "+t)
+		}
+		w.s.insertLines(w.key("states").line, append(lines, "")...)
+	case sec.flow:
+		at := w.s.offset(sec.endLine, sec.endCol) - 1
+		text := strings.Join(more, ", ")
+		if len(sec.items) > 0 {
+			text = ", " + text
+		}
+		w.s.cut(at, at, text)
+	default:
+		indent := strings.Repeat(" ", sec.col-1)
+		for i := range more {
+			more[i] = indent + "- " + more[i]
+		}
+		w.s.insertLines(sec.endLine+1, more...)
+	}
+}
+
+func itemsOf(n *node) []*node {
+	if n == nil {
+		return nil
+	}
+	return n.items
+}
+
+func bleedText(b network.Bleed) string {
+	parts := []string{"name: " + quoted(b.ID), "at: " + quoted(b.At)}
+	if d, err := units.ParseLength(b.Size); err == nil && near(float64(d), float64(b.Diameter)) {
+		parts = append(parts, "size: "+quoted(b.Size))
+	} else {
+		parts = append(parts, "diameter: "+decimal(float64(b.Diameter)/1e-3)+" mm")
+	}
+	parts = append(parts, "k: "+decimal(b.K), "leak: "+areaText(b.Leak))
+	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// key returns the key of a section.
+func (w *rewriter) key(section string) *node {
+	for _, e := range w.f.root.entries {
+		if e.key.text == section {
+			return e.key
+		}
+	}
+	return &node{line: len(w.f.lines) + 1, col: 1}
+}
+
+// states replaces the section by a list of states.
+func (w *rewriter) states(list []network.State) {
+	key, value := w.key("states"), w.f.root.child("states")
+	start, end := w.s.offset(key.line, key.col), w.s.offset(value.endLine, value.endCol)
+	text := "states:"
+	for _, s := range list {
+		parts := []string{"name: " + quoted(s.Name), "running: " + quotedList(s.Running)}
+		if len(s.Open) > 0 {
+			parts = append(parts, "open: "+quotedList(s.Open))
+		}
+		if s.Collector != "" {
+			parts = append(parts, "collector: "+quoted(s.Collector))
+		}
+		if s.Filter == network.Clean {
+			parts = append(parts, "filter: clean")
+		}
+		text += "\n  - {" + strings.Join(parts, ", ") + "}"
+	}
+	w.s.insertLines(key.line, w.s.comments(start, end)...)
+	w.s.cut(start, end, text)
+}
+
+// dropReadings turns the section into a comment.
+func (w *rewriter) dropReadings() {
+	value := w.f.root.child("readings")
+	if value == nil {
+		return
+	}
+	key := w.key("readings")
+	for line := key.line; line <= value.endLine; line++ {
+		at := w.s.lineStart(line)
+		w.s.cut(at, at, "# ")
+	}
+}
+
+// lengthText writes a length of duct in the unit of the file.
+func (w *rewriter) lengthText(l units.Length) string {
+	if w.f.Units == units.US {
+		return decimal(float64(l/units.Foot)) + " ft"
+	}
+	return decimal(float64(l)) + " m"
+}
+
+func areaText(a units.Area) string { return decimal(float64(a)*1e4) + " cm2" }
+
+// decimal writes a number with at most seven decimals, which is finer than
+// readBack for all that is written here.
+func decimal(x float64) string {
+	s := strconv.FormatFloat(x, 'f', 7, 64)
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
+
+// quoted writes a text so that YAML reads it back, in or out of brackets.
+func quoted(s string) string {
+	plain := s != "" && !strings.HasSuffix(s, " ") && !slices.Contains([]string{"null", "Null", "NULL"}, s)
+	for i, r := range s {
+		good := unicode.IsLetter(r) || unicode.IsDigit(r) || i > 0 && strings.ContainsRune(" ._-/%&()", r)
+		plain = plain && good
+	}
+	if plain {
+		return s
+	}
+	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+}
+
+func quotedList(words []string) string {
+	out := make([]string, len(words))
+	for i, s := range words {
+		out[i] = quoted(s)
+	}
+	return "[" + strings.Join(out, ", ") + "]"
+}

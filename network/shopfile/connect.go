@@ -15,21 +15,24 @@ func (d *decoder) connect() {
 	s := &d.file.Spec
 	root := d.root()
 	out := map[string][]int{}
+	misdirected := false
 	for i, r := range s.Runs {
 		if r.From == "" || r.To == "" {
 			continue
 		}
 		if r.From == r.To {
 			d.fault(d.runNodes[i], "", "run %q starts and ends at %s", r.ID, r.From)
+			misdirected = true
 			continue
 		}
 		out[r.From] = append(out[r.From], i)
 	}
 	w := &walker{d: d, root: root, out: out}
-	looped := w.cycles()
+	before := len(d.faults)
+	w.cycles()
 	for i, r := range s.Runs {
 		if first := out[r.From]; len(first) > 1 && first[0] == i && r.From != root {
-			looped = w.twoOutlets(r.From, first) || looped
+			w.twoOutlets(r.From, first)
 		}
 	}
 	if root != "" {
@@ -37,7 +40,7 @@ func (d *decoder) connect() {
 			d.fault(d.runNodes[i], "runs go toward the collector: from the machine, to the fan",
 				"run %q leads away from the collector", s.Runs[i].ID)
 		}
-		if !looped {
+		if len(d.faults) == before && !misdirected {
 			d.unconnected(w)
 		}
 	}
@@ -84,7 +87,7 @@ func (w *walker) way(point string) (runs []int, end string, cycle bool) {
 }
 
 // cycles reports every closed circle of runs once, at its first run.
-func (w *walker) cycles() bool {
+func (w *walker) cycles() {
 	found := map[int]bool{}
 	for i, r := range w.d.file.Spec.Runs {
 		if found[i] {
@@ -102,7 +105,6 @@ func (w *walker) cycles() bool {
 			}
 		}
 	}
-	return len(found) > 0
 }
 
 // loop refuses a loop and names its runs.
@@ -118,7 +120,7 @@ func (w *walker) loop(runs []int) {
 
 // twoOutlets reports a point that more than one run leaves: a loop where the
 // ways meet again.
-func (w *walker) twoOutlets(point string, outlets []int) (loop bool) {
+func (w *walker) twoOutlets(point string, outlets []int) {
 	runs := w.d.file.Spec.Runs
 	first, end, _ := w.way(point)
 	for _, second := range outlets[1:] {
@@ -131,48 +133,53 @@ func (w *walker) twoOutlets(point string, outlets []int) (loop bool) {
 			a := slices.DeleteFunc(slices.Clone(first), shared(other))
 			b := slices.DeleteFunc(slices.Clone(other), shared(first))
 			w.loop(append(a, b...))
-			loop = true
 			continue
 		}
 		w.d.fault(w.d.runNodes[second], "each point has one way to the collector; exchange from and to of the run that is reversed",
 			"two runs leave point %s: %q and %q", point, runs[outlets[0]].ID, runs[second].ID)
 	}
-	return loop
 }
 
-// unconnected reports tools and points from which no way leads to the
-// collector.
+// unconnected reports each point at which a way ends short of the collector:
+// once, however many tools and runs lead there.
 func (d *decoder) unconnected(w *walker) {
-	reaches := func(point string) bool {
+	used, told := d.usedPoints(), map[string]bool{w.root: true}
+	dead := func(point string) (end string, is bool) {
 		_, end, cycle := w.way(point)
-		return !cycle && end == w.root
+		is = !cycle && !told[end]
+		told[end] = true
+		return end, is
 	}
-	used, told := d.usedPoints(), map[string]bool{}
 	for _, p := range d.portNodes {
-		if reaches(p.point) {
+		if len(w.out[p.point]) > 0 {
 			continue
 		}
-		hint := "add a run from it toward the collector"
-		if near := nearest(p.point, d.otherPoints(p.point)); near != "" && len(w.out[p.point]) == 0 {
-			hint = fmt.Sprintf("did you mean %q? or %s", near, hint)
+		if _, is := dead(p.point); is {
+			d.fault(p.at, d.nearbyPoint(p.point), "tool %q is not connected: no run leaves point %s", p.tool, p.point)
 		}
-		d.fault(p.at, hint, "tool %q is not connected: no way leads from point %s to the collector", p.tool, p.point)
-		told[p.point] = true
 	}
 	for _, p := range d.file.Spec.Points {
-		at := d.named[p.ID].at
+		end, is := dead(p.ID)
 		switch {
-		case told[p.ID] || reaches(p.ID):
-		case !used[p.ID]:
-			d.fault(at, "take it out, or let a run start or end there", "point %s is not connected to anything", p.ID)
+		case !is:
+		case !used[end]:
+			d.fault(d.named[end].at, "take it out, or let a run start or end there", "point %s is not connected to anything", end)
 		default:
-			hint := "add a run from it toward the collector"
-			if near := nearest(p.ID, d.otherPoints(p.ID)); near != "" && !p.Placed {
-				hint = fmt.Sprintf("did you mean %q? or %s", near, hint)
-			}
-			d.fault(at, hint, "point %s is not connected to the collector", p.ID)
+			d.fault(d.named[end].at, d.nearbyPoint(end), "point %s is not connected to the collector: no run leaves it", end)
 		}
 	}
+}
+
+// nearbyPoint is a hint for a point that may be a mistyped other one.
+func (d *decoder) nearbyPoint(name string) string {
+	hint := "add a run from it toward the collector"
+	if _, placed := d.placeOf(name); placed {
+		return hint
+	}
+	if near := nearest(name, d.otherPoints(name)); near != "" {
+		return fmt.Sprintf("did you mean %q? or %s", near, hint)
+	}
+	return hint
 }
 
 func (d *decoder) otherPoints(name string) []string {
@@ -191,7 +198,7 @@ func (d *decoder) runLength(i int) {
 	}
 	placed := ok1 && ok2
 	switch {
-	case r.From == "" || r.To == "" || len(r.Pieces) == 0:
+	case r.From == r.To || r.From == "" || r.To == "" || len(r.Pieces) == 0 || d.misplaced[r.From] || d.misplaced[r.To]:
 		return
 	case open && !placed && !f.given["length"] && !d.faultIn(f.n):
 		d.fault(d.runNodes[i], "add length: 3.2 m, or give both its points coordinates", "run %q has no length", r.ID)

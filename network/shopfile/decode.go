@@ -45,7 +45,7 @@ func newDecoder(name string, src []byte, c *catalog.Catalog) *decoder {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
 	return &decoder{name: name, lines: lines, catalog: c, file: &File{}, named: map[string]definition{},
-		velocities: map[string]units.Velocity{}, via: map[string]bool{}, unit: units.Metre}
+		velocities: map[string]units.Velocity{}, via: map[string]bool{}, misplaced: map[string]bool{}, unit: units.Metre}
 }
 
 // open checks what the YAML parser would stumble over, and parses.

@@ -31,6 +31,10 @@ func (d *decoder) define(what string, n *node) {
 		d.fault(n, "", "%s name %q: %s", what, name, bad)
 	}
 	if first, ok := d.named[name]; ok {
+		if first.what == what {
+			d.fault(n, fmt.Sprintf("the first one stands in line %d", first.at.line), "%s name %q is used twice", what, name)
+			return
+		}
 		d.fault(n, fmt.Sprintf("the %s stands in line %d; give each its own name", first.what, first.at.line),
 			"name %q is used twice: for a %s and for a %s", name, first.what, what)
 		return
@@ -72,7 +76,10 @@ func (d *decoder) refer(n *node, name string, kinds ...string) bool {
 	if ok && slices.Contains(kinds, def.what) {
 		return true
 	}
-	what := strings.Join(kinds, " or ")
+	what := kinds[len(kinds)-1]
+	if len(kinds) > 1 {
+		what = strings.Join(kinds[:len(kinds)-1], ", ") + " or " + what
+	}
 	if ok {
 		d.fault(n, "", "%q is a %s, not a %s", name, def.what, what)
 		return false

@@ -32,7 +32,10 @@ func (d *decoder) points(n *node) {
 		d.define(isPoint, m.name)
 		if v, ok := d.place(m.value); ok {
 			d.file.Spec.Points = append(d.file.Spec.Points, network.Point{ID: m.name.text, At: v, Placed: true})
+			continue
 		}
+		d.misplaced[m.name.text] = true
+		d.bare = append(d.bare, m.name.text)
 	}
 }
 

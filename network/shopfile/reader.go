@@ -29,6 +29,8 @@ type decoder struct {
 	classes []string
 	// via marks the points that are only corners of a route.
 	via map[string]bool
+	// misplaced marks the points whose coordinates have a fault.
+	misplaced map[string]bool
 	// bare lists the points without coordinates, as they are met.
 	bare      []string
 	runFields []*fields

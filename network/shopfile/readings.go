@@ -151,6 +151,7 @@ func (d *decoder) csv(src []byte) {
 			var pe *csv.ParseError
 			if errors.As(err, &pe) {
 				d.faultAt(pe.Line, max(1, pe.Column), "", "put text that holds a comma in quotes", "not a row of values: %v", pe.Err)
+				continue
 			}
 			return
 		}

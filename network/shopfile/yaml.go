@@ -57,6 +57,8 @@ func (d *decoder) syntax(err error) {
 		hint = "put a value that starts with % in quotes"
 	case strings.Contains(msg, "not found") || strings.Contains(msg, "must be specified"):
 		hint = "a bracket is not closed, or a comma is missing; put text that holds brackets in quotes"
+	default:
+		hint = "check brackets, commas and indentation here and above; put text that holds a colon in quotes"
 	}
 	d.faultAt(line, column, "", hint, "not valid YAML: %s", firstLine(msg))
 }

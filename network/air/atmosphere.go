@@ -15,7 +15,7 @@ import (
 //
 // The first line turns the geometric height Z into the geopotential height H
 // that the second asks for; at 3000 m it matters by 0.02 %. The weather moves
-// the barometer by ±3 %, so that a reading on the spot is better. The range is
+// the barometer by some ±3 % (from memory): a reading on the spot is better. The range is
 // −500 to 11000 m; anything else is an error that wraps ErrRange.
 //
 // Source: ISO 2533:1975 and US Standard Atmosphere 1976, equations 18 and 33a;

@@ -32,9 +32,9 @@ const (
 // The range is −60 to 80 °C, 30 to 120 kPa and 0 to 100 % humidity; anything
 // else is an error that wraps ErrRange. CIPM-2007 (Picard et al. 2008,
 // Metrologia 45:149), which also knows the compressibility of air, gives
-// densities up to 0.06 % higher from 5 to 35 °C.
-// The viscosity is that of dry air: humidity lowers it by less than 1 % in a
-// workshop.
+// densities 0.03 to 0.05 % higher from 5 to 35 °C.
+// The viscosity is that of dry air; in a workshop humidity lowers it by less
+// than 1 % (from memory).
 //
 // Source: ASHRAE Handbook Fundamentals 2017, chapter 1, equations 20 and 26,
 // as coded in PsychroLib 2.5.0.

@@ -17,8 +17,8 @@ import (
 // of 8 % in density. A zero or negative old value makes points that NewTable
 // and NewLinear refuse.
 //
-// Source: Solberg, Elementary Heat Power, 2nd ed., section 10; the same in every
-// fan textbook.
+// Source: Solberg, Elementary Heat Power, 2nd ed., Example 10.5, and Abulencia &
+// Theodore 2009, Fluid Flow for the Practicing Chemical Engineer, Example 17.2.
 func Scale(c []Point, rho0, rho1 units.Density, n0, n1 units.Speed) []Point {
 	rho, n := 1.0, 1.0
 	if rho0 != rho1 {

@@ -34,10 +34,7 @@ var flow = &quantity{
 type Velocity float64
 
 // ParseVelocity reads a velocity with its unit; see the package documentation.
-func ParseVelocity(s string) (Velocity, error) {
-	v, err := velocity.parse(s)
-	return Velocity(v), err
-}
+func ParseVelocity(s string) (Velocity, error) { return parse[Velocity](velocity, s) }
 
 // Text shows the velocity rounded for people, in fpm or m/s.
 func (v Velocity) Text(sys System) string { return velocity.text(float64(v), sys) }
@@ -55,10 +52,7 @@ func (v Velocity) Exact() string { return velocity.exactText(float64(v)) }
 type Flow float64
 
 // ParseFlow reads a flow with its unit; see the package documentation.
-func ParseFlow(s string) (Flow, error) {
-	v, err := flow.parse(s)
-	return Flow(v), err
-}
+func ParseFlow(s string) (Flow, error) { return parse[Flow](flow, s) }
 
 // Text shows the flow rounded for people, in cfm or m³/h.
 func (v Flow) Text(sys System) string { return flow.text(float64(v), sys) }

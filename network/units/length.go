@@ -44,10 +44,7 @@ var area = &quantity{
 type Length float64
 
 // ParseLength reads a length with its unit; see the package documentation.
-func ParseLength(s string) (Length, error) {
-	v, err := length.parse(s)
-	return Length(v), err
-}
+func ParseLength(s string) (Length, error) { return parse[Length](length, s) }
 
 // Text shows the length rounded for people, in lengths of duct in feet or metres.
 func (v Length) Text(sys System) string { return length.text(float64(v), sys) }
@@ -74,10 +71,7 @@ func (v Length) DiameterUnit(sys System) string { return diameter.face(sys).labe
 type Area float64
 
 // ParseArea reads an area with its unit; see the package documentation.
-func ParseArea(s string) (Area, error) {
-	v, err := area.parse(s)
-	return Area(v), err
-}
+func ParseArea(s string) (Area, error) { return parse[Area](area, s) }
 
 // Text shows the area rounded for people, in square inches or square centimetres.
 func (v Area) Text(sys System) string { return area.text(float64(v), sys) }

@@ -29,6 +29,12 @@ func (a amount) si() float64 {
 	return a.unit.toSI(a.value)
 }
 
+// parse reads a text as the quantity q and gives the value its type.
+func parse[T ~float64](q *quantity, s string) (T, error) {
+	v, err := q.parse(s)
+	return T(v), err
+}
+
 // parse reads a number and a unit, and returns the SI value. Every error is
 // a *ParseError.
 func (q *quantity) parse(s string) (float64, error) {

@@ -26,10 +26,7 @@ var speed = &quantity{
 type Power float64
 
 // ParsePower reads a power with its unit; see the package documentation.
-func ParsePower(s string) (Power, error) {
-	v, err := power.parse(s)
-	return Power(v), err
-}
+func ParsePower(s string) (Power, error) { return parse[Power](power, s) }
 
 // Text shows the power rounded for people, in hp or kW.
 func (v Power) Text(sys System) string { return power.text(float64(v), sys) }
@@ -47,10 +44,7 @@ func (v Power) Exact() string { return power.exactText(float64(v)) }
 type Speed float64
 
 // ParseSpeed reads a speed with its unit; see the package documentation.
-func ParseSpeed(s string) (Speed, error) {
-	v, err := speed.parse(s)
-	return Speed(v), err
-}
+func ParseSpeed(s string) (Speed, error) { return parse[Speed](speed, s) }
 
 // Text shows the speed rounded for people, in revolutions per minute.
 func (v Speed) Text(sys System) string { return speed.text(float64(v), sys) }

@@ -45,10 +45,7 @@ var density = &quantity{
 type Pressure float64
 
 // ParsePressure reads a pressure with its unit; see the package documentation.
-func ParsePressure(s string) (Pressure, error) {
-	v, err := pressure.parse(s)
-	return Pressure(v), err
-}
+func ParsePressure(s string) (Pressure, error) { return parse[Pressure](pressure, s) }
 
 // Text shows the pressure rounded for people, in inches of water or Pa.
 func (v Pressure) Text(sys System) string { return pressure.text(float64(v), sys) }
@@ -66,10 +63,7 @@ func (v Pressure) Exact() string { return pressure.exactText(float64(v)) }
 type Density float64
 
 // ParseDensity reads a density with its unit; see the package documentation.
-func ParseDensity(s string) (Density, error) {
-	v, err := density.parse(s)
-	return Density(v), err
-}
+func ParseDensity(s string) (Density, error) { return parse[Density](density, s) }
 
 // Text shows the density rounded for people, in lb/ft³ or kg/m³.
 func (v Density) Text(sys System) string { return density.text(float64(v), sys) }

@@ -25,10 +25,7 @@ var duration = &quantity{
 type Angle float64
 
 // ParseAngle reads an angle with its unit; see the package documentation.
-func ParseAngle(s string) (Angle, error) {
-	v, err := angle.parse(s)
-	return Angle(v), err
-}
+func ParseAngle(s string) (Angle, error) { return parse[Angle](angle, s) }
 
 // Text shows the angle rounded for people, in degrees.
 func (v Angle) Text(sys System) string { return angle.text(float64(v), sys) }
@@ -46,10 +43,7 @@ func (v Angle) Exact() string { return angle.exactText(float64(v)) }
 type Ratio float64
 
 // ParseRatio reads a ratio with its unit; see the package documentation.
-func ParseRatio(s string) (Ratio, error) {
-	v, err := ratio.parse(s)
-	return Ratio(v), err
-}
+func ParseRatio(s string) (Ratio, error) { return parse[Ratio](ratio, s) }
 
 // Text shows the ratio rounded for people, in per cent.
 func (v Ratio) Text(sys System) string { return ratio.text(float64(v), sys) }
@@ -67,10 +61,7 @@ func (v Ratio) Exact() string { return ratio.exactText(float64(v)) }
 type Hours float64
 
 // ParseHours reads a duration with its unit; see the package documentation.
-func ParseHours(s string) (Hours, error) {
-	v, err := duration.parse(s)
-	return Hours(v), err
-}
+func ParseHours(s string) (Hours, error) { return parse[Hours](duration, s) }
 
 // Text shows the duration rounded for people, in hours.
 func (v Hours) Text(sys System) string { return duration.text(float64(v), sys) }

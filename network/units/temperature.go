@@ -23,10 +23,7 @@ var temperature = &quantity{
 type Temperature float64
 
 // ParseTemperature reads a temperature with its unit; see the package documentation.
-func ParseTemperature(s string) (Temperature, error) {
-	v, err := temperature.parse(s)
-	return Temperature(v), err
-}
+func ParseTemperature(s string) (Temperature, error) { return parse[Temperature](temperature, s) }
 
 // Text shows the temperature rounded for people, in degrees Fahrenheit or Celsius.
 func (v Temperature) Text(sys System) string { return temperature.text(float64(v), sys) }

@@ -13,6 +13,8 @@ import (
 
 var update = flag.Bool("update", false, "write the expected diagnostics of testdata/broken")
 
+var long = flag.Bool("long", false, "try many more random changes of files")
+
 const broken = "../../testdata/broken"
 
 // Each file of testdata/broken holds one fault; the text beside it is what the

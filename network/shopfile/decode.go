@@ -102,26 +102,33 @@ func (d *decoder) tabs() {
 }
 
 // deepest returns the first line at which brackets, list marks or
-// indentation nest too deep, or 0. It errs on the side of depth, since
-// brackets in quotes count too.
+// indentation nest too deep, or 0. Brackets in quotes count too: the bound is
+// far above what a shop needs.
 func (d *decoder) deepest() int {
-	brackets := 0
+	depth := 0
 	for i, line := range d.lines {
 		if strings.HasPrefix(strings.TrimSpace(line), "#") {
 			continue
 		}
-		brackets += strings.Count(line, "[") + strings.Count(line, "{")
+		for _, r := range line {
+			switch r {
+			case '[', '{':
+				depth++
+			case ']', '}':
+				depth = max(0, depth-1)
+			}
+			if depth > maxDepth {
+				return i + 1
+			}
+		}
 		marks := strings.Count(line, "- ") + strings.Count(line, "? ")
 		indent := len(line) - len(strings.TrimLeft(line, " "))
-		if brackets > maxDepth+2*maxClosed(line) || marks > maxDepth || indent > 8*maxDepth {
+		if marks > maxDepth || indent > 8*maxDepth {
 			return i + 1
 		}
-		brackets = max(0, brackets-maxClosed(line))
 	}
 	return 0
 }
-
-func maxClosed(line string) int { return strings.Count(line, "]") + strings.Count(line, "}") }
 
 // sections walks the whole file.
 func (d *decoder) sections(root *node) {

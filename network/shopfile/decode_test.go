@@ -3,6 +3,9 @@ package shopfile
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
+	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -223,13 +226,13 @@ prices:
 // Hand-worked: 1 in of water is 249.08891 Pa, 1 fpm is 0.00508 m/s.
 func TestReadings(t *testing.T) {
 	f := decodeText(t, small(2, "states:\n  - {name: both, running: [t0, t1]}\nbleeds: [{name: b, at: J, size: 80 mm}]\n"))
-	rs, err := DecodeReadings("r.csv", []byte("\ufeffvalue,state,quantity,place,method\n"+
+	_, err := DecodeReadings("r.csv", []byte("\ufeffvalue,state,quantity,place,method\n"+
 		">30 m/s,both,velocity,main,traverse\n<200 fpm,none,velocity,t0,hose mouth\n6.1 in wg,t1 + b,suction,J,\n"+
 		"-500 Pa,t1,static pressure,collector,\n\"<-1,000 Pa\",t1,static pressure,c,\n"), f)
 	if err == nil || len(err.(Diagnostics)) != 1 {
 		t.Fatalf("the separator of thousands: %v", err)
 	}
-	rs, err = DecodeReadings("r.csv", []byte("value,state,quantity,place,method\n"+
+	rs, err := DecodeReadings("r.csv", []byte("value,state,quantity,place,method\n"+
 		">30 m/s,both,velocity,main,traverse\n<200 fpm,none,velocity,t0,hose mouth\n6.1 in wg,t1 + b,suction,J,\n"+
 		"-500 Pa,t1,static pressure,collector,\n<-1000 Pa,t1,static pressure,c,\n"), f)
 	if err != nil {
@@ -313,4 +316,56 @@ func FuzzDecodeReadings(f *testing.F) {
 			t.Error("a fault without words")
 		}
 	})
+}
+
+// scraps are bits of text that break a file in a new place each time.
+var scraps = []string{"", " ", ":", ",", "{", "}", "[", "]", "-", "- ", "#", "'", "\"", "\n", "\n  ", "0", "-1", "1e400", ".nan", "inf m", "0 m",
+	"null", "~", "yes", "no", "?", "|", ">", "&a", "*a", "!!int 3", "<<", "0x10", "é", "\u2028", "name", "at", "COL", "J1", "J2", "size: 100 mm", "k: 3",
+	"by port", "each alone", "any two of [a, b]", "12 EUR", "5 %", "4 in", "9 m/s", "3 cm2", "1 Pa at 1 m3/h", "hose", "dust spiral", "{a: 1}", "[1, 2, 3]"}
+
+var tokens = regexp.MustCompile(`[A-Za-z0-9.]+| +|\n|[^A-Za-z0-9. \n]`)
+
+// Files with one to three random changes of a token never panic, never loop,
+// and what still decodes makes a network and comes back byte for byte.
+func TestMutations(t *testing.T) {
+	rounds := 400
+	if *long {
+		rounds = 20000
+	}
+	c := builtin(t)
+	rng := rand.New(rand.NewPCG(1, 1))
+	sources := [][]byte{Starter(), []byte(blockShop), small(3, "states:\n  - any two of [t0, t1, t2]\nbleeds: [J]\n"),
+		readFile(t, filepath.Join(shops, "instrument.yaml"))}
+	decoded := 0
+	for i := range rounds {
+		words := tokens.FindAllString(string(sources[i%len(sources)]), -1)
+		for range 1 + rng.IntN(3) {
+			at := rng.IntN(len(words))
+			switch rng.IntN(4) {
+			case 0:
+				words[at] = ""
+			case 1:
+				words[at] += words[at]
+			case 2:
+				words[at] = words[rng.IntN(len(words))]
+			default:
+				words[at] = scraps[rng.IntN(len(scraps))]
+			}
+		}
+		src := strings.Join(words, "")
+		f, err := Decode("m.yaml", []byte(src), c)
+		if err != nil {
+			continue
+		}
+		decoded++
+		if out, err := f.Rewrite(Edits{}); err != nil || string(out) != src {
+			t.Fatalf("rewriting nothing: %v\n%s", err, src)
+		}
+		if _, err := network.New(f.Spec); err != nil {
+			t.Fatalf("decoded, but makes no network: %v\n%s", err, src)
+		}
+	}
+	if decoded < rounds/20 {
+		t.Errorf("only %d of %d changed files decode: the test has no bite", decoded, rounds)
+	}
 }

@@ -2,8 +2,6 @@ package shopfile
 
 import (
 	"errors"
-	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,10 +14,6 @@ import (
 // ErrRewrite is wrapped by the error of a Rewrite whose text does not read
 // back as what was asked for.
 var ErrRewrite = errors.New("shopfile: cannot rewrite")
-
-// readBack is how closely a rewritten value must read back: lengths are
-// written to the micrometre, areas to a thousandth of a square millimetre.
-const readBack = 1e-6
 
 // Rewrite returns the text of the file with the edits made. Comments and the
 // lines that no edit touches stay as they are. The result is decoded again and
@@ -55,81 +49,6 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 		return nil, err
 	}
 	return out, f.verify(out, &want, e.States)
-}
-
-// verify decodes the new text and compares it with what was asked for.
-func (f *File) verify(out []byte, want *network.Spec, states []network.State) error {
-	g, err := Decode(f.name, out, f.catalog)
-	if err != nil {
-		return fmt.Errorf("%w: the new text has a fault: %w", ErrRewrite, err)
-	}
-	if what := differs(&g.Spec, want); what != "" {
-		return fmt.Errorf("%w: %s does not read back", ErrRewrite, what)
-	}
-	if states == nil {
-		states = f.States
-	}
-	same := func(a, b network.State) bool { return a.Name == b.Name && stateKey(a) == stateKey(b) }
-	if !slices.EqualFunc(g.States, states, same) {
-		return fmt.Errorf("%w: the states do not read back", ErrRewrite)
-	}
-	return nil
-}
-
-// differs names the first part in which two descriptions of a shop differ.
-func differs(a, b *network.Spec) string {
-	if len(a.Runs) != len(b.Runs) || len(a.Leaks) != len(b.Leaks) || len(a.Bleeds) != len(b.Bleeds) || len(a.Tools) != len(b.Tools) {
-		return "the number of parts"
-	}
-	for i, r := range a.Runs {
-		q := b.Runs[i]
-		if r.ID != q.ID || r.From != q.From || r.To != q.To || r.New != q.New || r.Main != q.Main ||
-			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) {
-			return fmt.Sprintf("run %q", r.ID)
-		}
-	}
-	for i, l := range a.Leaks {
-		if l.ID != b.Leaks[i].ID || !near(float64(l.Area), float64(b.Leaks[i].Area)) {
-			return fmt.Sprintf("leak %q", l.ID)
-		}
-	}
-	for i, t := range a.Tools {
-		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool { return p.At == q.At && sameGate(p.Gate, q.Gate) }) {
-			return fmt.Sprintf("tool %q", t.ID)
-		}
-	}
-	// A bleed may have taken the place of its point in the list.
-	for _, x := range a.Bleeds {
-		if !slices.ContainsFunc(b.Bleeds, func(y network.Bleed) bool { return sameBleed(x, y) }) {
-			return fmt.Sprintf("bleed %q", x.ID)
-		}
-	}
-	return ""
-}
-
-func near(a, b float64) bool { return math.Abs(a-b) <= readBack*math.Max(math.Abs(b), 1e-3) }
-
-func samePiece(a, b network.Piece) bool {
-	return a.Size == b.Size && a.Make.Family == b.Make.Family && near(float64(a.Diameter), float64(b.Diameter)) &&
-		near(float64(a.Length), float64(b.Length)) && near(float64(a.Make.Roughness), float64(b.Make.Roughness)) &&
-		near(a.Make.Multiple, b.Make.Multiple) && near(a.K, b.K)
-}
-
-func sameGate(a, b *network.Gate) bool {
-	if a == nil || b == nil {
-		return a == b
-	}
-	return near(a.Open, b.Open) && near(float64(a.Leak), float64(b.Leak))
-}
-
-func sameK(a, b network.Overrides) bool {
-	one := func(x, y *float64) bool { return x == nil && y == nil || x != nil && y != nil && near(*x, *y) }
-	return one(a.Bends, b.Bends) && one(a.Junction, b.Junction) && one(a.Steps, b.Steps)
-}
-
-func sameBleed(a, b network.Bleed) bool {
-	return a.ID == b.ID && a.At == b.At && near(float64(a.Diameter), float64(b.Diameter)) && near(a.K, b.K) &&
-		near(float64(a.Leak), float64(b.Leak))
 }
 
 // rewriter turns edits into replacements of text.

@@ -59,11 +59,6 @@ func (s *splicer) lineEnd(line int) int {
 	return len(s.src)
 }
 
-// text returns the source of a node.
-func (s *splicer) text(n *node) string {
-	return s.src[s.offset(n.line, n.col):s.offset(n.endLine, n.endCol)]
-}
-
 // cut replaces a stretch of the source. Line breaks in the text become those
 // of the file.
 func (s *splicer) cut(start, end int, text string) {

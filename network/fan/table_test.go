@@ -177,3 +177,17 @@ func TestBadPoints(t *testing.T) {
 		}
 	}
 }
+
+// TestLinearAtPoints is hand-worked: the slope at a point is that on its right,
+// at the last point that on its left; outside, the end lines go on.
+func TestLinearAtPoints(t *testing.T) {
+	c, err := fan.NewLinear(points(0, 100, 1, 90, 2, 60))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range []struct{ q, p, m float64 }{{-1, 110, -10}, {0, 100, -10}, {1, 90, -30}, {2, 60, -30}, {4, 0, -30}} {
+		if p, m := c.Pressure(tt.q); p != tt.p || m != tt.m {
+			t.Errorf("at %g: %g, %g; want %g, %g", tt.q, p, m, tt.p, tt.m)
+		}
+	}
+}

@@ -14,8 +14,16 @@ const (
 	defaultHumidity units.Ratio = 0.5
 )
 
-// air reads the state of the air. A stated density overrides the one that
-// follows from temperature, pressure and humidity.
+// air reads the section of that name:
+//
+//	temperature  default 20 °C
+//	altitude     above sea level, gives the pressure; default 0
+//	pressure     of the barometer, instead of the altitude
+//	humidity     relative; default 50 %
+//	density      overrides what follows from the four above
+//	viscosity    kinematic ("1.51e-5 m2/s") or dynamic ("1.81e-5 Pa s")
+//
+// Density and viscosity are for cases computed with stated values.
 func (d *decoder) air(n *node) {
 	t, rh := units.Celsius(defaultCelsius), defaultHumidity
 	p, _ := air.PressureAt(0)

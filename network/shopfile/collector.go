@@ -13,7 +13,18 @@ import (
 // reference of fan makers (common practice).
 const curveDensity units.Density = 1.2
 
-// collectors reads the section of that name.
+// collectors reads the section of that name, for each collector:
+//
+//	at         its point, the root of the tree; the same for all
+//	inlet      diameter of its inlet
+//	fan        see fan
+//	separator  {heads, inlet area}: loss in velocity pressures of its inlet
+//	filter     "250 Pa at 2500 m3/h", or {clean: …, loaded: …}
+//	motor      {rating, efficiency, points: [{flow, power}]}
+//	discharge  pieces behind the fan, up to the open air
+//	price      what it would cost to put in
+//
+// The first collector is in place unless a state or reading names another.
 func (d *decoder) collectors(n *node) {
 	for _, m := range d.members(n, isCollector) {
 		d.define(isCollector, m.name)
@@ -47,7 +58,17 @@ func (d *decoder) collectors(n *node) {
 	}
 }
 
-// fan reads the fan and returns what its curve includes.
+// fan reads the fan and returns what its curve includes:
+//
+//	pressure     what the curve's pressure is: "suction at inlet" (read at the
+//	             wall of the inlet duct), "fan static" or "fan total"
+//	includes     [separator, clean filter]: what was in place when the curve
+//	             was taken, and is not subtracted again
+//	curve        points {flow, pressure, power}, by increasing flow
+//	quadratic    {shutoff, free air}, instead of a curve
+//	flow         a fixed flow, instead of a curve
+//	density      at which the curve holds; default 1.2 kg/m³
+//	curve speed  and speed: the curve is carried from the first to the second
 func (d *decoder) fan(n *node, c *network.Collector) []string {
 	f := d.fields(n, "pressure", "includes", "curve", "quadratic", "flow", "density", "curve speed", "speed")
 	if f == nil {

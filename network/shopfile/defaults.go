@@ -58,7 +58,8 @@ func (f *File) Piece(family, size string, length units.Length) (network.Piece, e
 	return p, nil
 }
 
-// defaults reads the section of that name.
+// defaults reads the section of that name: {family, roughness, multiple, gate,
+// dust}. A roughness for all ducts leaves hose alone; one by family does not.
 func (d *decoder) defaults(n *node) {
 	s := &d.file.defaults
 	s.dust = "chips"
@@ -182,8 +183,9 @@ func sizesNear(fam *catalog.Family, nominal units.Length) string {
 	return strings.Join(names, ", ")
 }
 
-// gate reads a gate: yes, no, or its opened coefficient and closed leak. Tool
-// and port, or run, say whose gate it is, for the price of a repair.
+// gate reads a gate: yes, no, or {open, leak, repair, leaves}: its coefficient
+// when open, its free area when closed, what it costs to make it tight and what
+// it leaks then. Tool and port, or run, say whose gate it is.
 func (d *decoder) gate(n *node, tool string, port int, run string) *network.Gate {
 	if n == nil {
 		return nil

@@ -10,7 +10,8 @@
 // and states that changed are replaced, and every comment and every other line
 // stays as it was typed.
 //
-// A run of pieces, a port, a leak and so on have the meaning that package
+// The keys of each section are listed at the function that reads it. A run of
+// pieces, a port, a leak and so on have the meaning that package
 // network gives them. Money is kept as integer minor units with the currency
 // and place it was written at; what it buys is none of this package's business.
 package shopfile

@@ -9,7 +9,10 @@ import (
 // pressure (common practice).
 const bleedK = 1.5
 
-// leaks reads the section of that name.
+// leaks reads the section of that name, for each opening {at, area, cd, seal}.
+// The area is the free one; cd is its discharge coefficient, 0.62 where the
+// file is silent. seal is what closing it costs, "yes" where that is not known,
+// "no" (or nothing) where it cannot be closed, or {cost, leaves}.
 func (d *decoder) leaks(n *node) {
 	for _, m := range d.members(n, isLeak) {
 		d.define(isLeak, m.name)

@@ -11,8 +11,10 @@ import (
 // pointUnits are the units in which coordinates may be given.
 var pointUnits = map[string]units.Length{"m": units.Metre, "cm": 0.01, "mm": units.Millimetre, "ft": units.Foot, "in": units.Inch}
 
-// points reads the coordinates: the one place where numbers stand without a
-// unit, because one is given for all.
+// points reads the coordinates, {unit, at: {name: [x, y, z]}}: the one place
+// where numbers stand without a unit, because one is given for all. A point
+// that is only named in runs and ports needs no coordinates, but its runs then
+// need a length. z points up.
 func (d *decoder) points(n *node) {
 	if n == nil {
 		return

@@ -10,7 +10,19 @@ import (
 // mayWords are the kinds of change a redesign may make.
 var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "companions"}
 
-// redesign reads what may change and what has to hold.
+// redesign reads what may change and what has to hold:
+//
+//	families   that may be bought, in order of preference
+//	keep       runs that stay as they are
+//	may        resize, replace hose, shorten hose, seal, repair gates, bleed,
+//	           companions: N (default 1)
+//	tail       hose that stays at a machine
+//	sizes      {min, max} on offer
+//	only       sizes on offer for single runs
+//	limits     {margin, transport, ceiling, risers}; transport is "by dust" or
+//	           one velocity for all, and is compared as typed
+//	collector  the one to assume
+//	bleed      {sizes, k} of the inlets that may be built
 func (d *decoder) redesign(n *node) {
 	r := &d.file.Redesign
 	r.May.Companions = 1
@@ -166,7 +178,9 @@ func (d *decoder) limits(n *node) {
 	}
 }
 
-// prices reads the user's own figures.
+// prices reads the user's own figures: currency, a price file, labour per hour,
+// crew (amateur or professional), waste, and own prices by item, per piece or
+// with "/m" or "/ft".
 func (d *decoder) prices(n *node) {
 	p := &d.file.Prices
 	p.Currency, p.Crew, p.Waste = d.file.Currency, Amateur, -1

@@ -20,7 +20,18 @@ var shortKeys = []string{"size", "diameter", "family", "roughness", "multiple"}
 
 var runKeys = slices.Concat([]string{"name", "from", "to", "via", "length", "pieces", "k", "gate", "main", "leak class", "new"}, shortKeys)
 
-// runs reads the section of that name.
+// runs reads the section of that name, for each run:
+//
+//	from, to    its points, toward the collector
+//	via         corners of its route: names of points, or [x, y, z]
+//	length      along the run; without it the run follows its route
+//	pieces      in the order of the air, see piece; or the keys of one piece
+//	k           {bends, junction, steps}: coefficients known for the run as
+//	            built, on the velocity pressure of its last piece
+//	gate        a gate in the run, see gate
+//	main        true where it is the main at its downstream point
+//	leak class  of the duct's wall: ATC2 to ATC6, or SMACNA 48
+//	new         true for a run that a redesign put in
 func (d *decoder) runs(n *node) {
 	for _, m := range d.members(n, isRun) {
 		d.define(isRun, m.name)
@@ -178,7 +189,14 @@ func (d *decoder) shareLength(f *fields, items []*node, r *network.Run) {
 	}
 }
 
-// piece reads one piece of a list.
+// piece reads one piece of a list:
+//
+//	size, family  as the catalogue has them
+//	diameter      the true inner diameter, for duct that it does not have
+//	length        one piece of a run may leave it out and takes the rest
+//	roughness     of the wall
+//	multiple      of hose: friction over that of smooth pipe
+//	k             what it loses on top: a kink, a crushed spot
 func (d *decoder) piece(n *node) (network.Piece, bool) {
 	f := d.fields(n, pieceKeys...)
 	if f == nil {

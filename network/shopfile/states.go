@@ -22,7 +22,9 @@ type placedState struct {
 	at *node
 }
 
-// states reads the section of that name.
+// states reads the section of that name: a list of makers in words, and of
+// states {name, running, open, collector, filter}. What runs is bound by the
+// rules of flow and dust; what is open stands open beside it.
 func (d *decoder) states(n *node) {
 	var all []placedState
 	for _, item := range d.items(n) {

@@ -13,7 +13,16 @@ import (
 // is made where the file says "by port": 20 m/s, TRGS 553 (2022), annex 2.
 const portVelocity units.Velocity = 20
 
-// tools reads the section of that name.
+// tools reads the section of that name, for each machine:
+//
+//	flow       what it needs over all its ports, or "by port": 20 m/s in them
+//	basis      where that comes from: maker, rule or guess
+//	kind       kind of machine, which gives the ports their entry loss
+//	dust       its dust class; default chips
+//	transport  overrides the transport velocity of the class
+//	ports      {at, size or diameter, entry, gate, min flow}
+//
+// A port without a gate is open in every state.
 func (d *decoder) tools(n *node) {
 	for _, m := range d.members(n, isTool) {
 		d.define(isTool, m.name)

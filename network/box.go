@@ -39,6 +39,47 @@ type boxAlt struct {
 	coefs        []coef
 	narrow, wide float64
 	inletR       float64 // of inletOf, Pa/(m³/s)²
+	// law holds loss/Q² at the flows k·lawStep·wide: between two of them the
+	// loss lies between the two resistances, since over turbulent flow the
+	// resistance never rises with flow.
+	law []float64
+}
+
+// The tabulated law of an alternative: velocities k·lawStep, from turbulent
+// ones on.
+const (
+	lawStep  = 0.2 // m/s in the widest piece
+	lawSize  = 512
+	lawFirst = 15
+)
+
+// tabulate fills law.
+func (a *boxAlt) tabulate(friction Friction) {
+	a.law = make([]float64, lawSize)
+	for k := 1; k < lawSize; k++ {
+		q := float64(k) * lawStep * a.wide
+		a.law[k] = a.exact(q, friction) / (q * q)
+	}
+}
+
+// exact is the loss of the alternative's pieces at a flow.
+func (a *boxAlt) exact(q float64, friction Friction) float64 {
+	dp := 0.0
+	for k := range a.coefs {
+		x, _ := a.coefs[k].loss(q, friction)
+		dp += x
+	}
+	return dp
+}
+
+// bounds encloses the loss at a flow.
+func (a *boxAlt) bounds(q float64, friction Friction) (lo, hi float64) {
+	k := int(q / (lawStep * a.wide))
+	if k < lawFirst || k >= lawSize-1 {
+		dp := a.exact(q, friction)
+		return dp, dp
+	}
+	return a.law[k+1] * q * q, a.law[k] * q * q
 }
 
 // NewBox makes the box of all networks in which run i is one of runs[i]; the
@@ -107,6 +148,7 @@ func (b *Box) alternative(i int, r Run, nu float64) boxAlt {
 	v.buildRun(i, b.rho, nu)
 	out := boxAlt{run: r, coefs: v.pieces[i]}
 	out.narrow, out.wide = v.areas(i)
+	out.tabulate(b.n.spec.Friction)
 	if k := b.inletOf[i]; k >= 0 {
 		in := b.n.inlets[k]
 		out.inletR = v.portLoss(in.tool, in.port, b.rho)
@@ -132,12 +174,8 @@ func (b *Box) loss(run int, q float64) (lo, hi float64) {
 	lo = math.Inf(1)
 	for d := b.Domain[run]; d != 0; d &= d - 1 {
 		a := &b.alts[run][bits.TrailingZeros64(d)]
-		dp := 0.0
-		for k := range a.coefs {
-			x, _ := a.coefs[k].loss(q, b.n.spec.Friction)
-			dp += x
-		}
-		lo, hi = min(lo, dp), max(hi, dp)
+		x, y := a.bounds(q, b.n.spec.Friction)
+		lo, hi = min(lo, x), max(hi, y)
 	}
 	return lo, hi
 }
@@ -261,4 +299,35 @@ func (l *leg) bounds(q0, q1 float64) (lo, hi float64) {
 		return l.wye.ThroughRange(q0, q1)
 	}
 	return 0, 0
+}
+
+// Widen lets the openings that changes speak of also have the areas they set;
+// with reset they have only those.
+func (b *Box) Widen(reset bool, changes ...Change) {
+	put := func(lo, hi *float64, x units.Area) {
+		v := float64(x)
+		if reset {
+			*lo, *hi = v, v
+			return
+		}
+		*lo, *hi = min(*lo, v), max(*hi, v)
+	}
+	for _, c := range changes {
+		switch c := c.(type) {
+		case SetLeak:
+			put(&b.LeakLo[c.Leak], &b.LeakHi[c.Leak], c.Area)
+		case SetGate:
+			for k := range b.n.inlets {
+				if b.n.inlets[k].tool == c.Tool && b.n.inlets[k].port == c.Port {
+					put(&b.GateLo[k], &b.GateHi[k], c.Leak)
+				}
+			}
+		case SetBleed:
+			for k := range b.n.inlets {
+				if b.n.inlets[k].bleed == c.Bleed {
+					put(&b.GateLo[k], &b.GateHi[k], c.Leak)
+				}
+			}
+		}
+	}
 }

@@ -308,3 +308,29 @@ func (b *Box) leave(i int) (lo, hi float64) {
 	})
 	return lo, hi
 }
+
+// Touched marks the runs whose alternative can matter in a case over the
+// whole box: those that may carry air, and those that share a joint with one.
+func (b *Box) Touched(c *Case) []bool {
+	b.w.c = c
+	b.w.env = b.envelope(c)
+	b.activate()
+	out := make([]bool, len(b.n.spec.Runs))
+	mark := func(r int) {
+		if r >= 0 {
+			out[r] = true
+		}
+	}
+	for i := range b.n.parent {
+		if !b.w.active[i] {
+			continue
+		}
+		mark(b.n.runOf[i])
+		if t := &b.ends[i]; t.joint >= 0 {
+			mark(t.main)
+			mark(t.branch)
+			mark(t.next)
+		}
+	}
+	return out
+}

@@ -92,8 +92,8 @@ func (c *Case) Clone() *Case {
 	return &d
 }
 
-// carriesDust reports whether a running tool lies upstream of a run.
-func (n *Network) carriesDust(c *Case, run int) bool {
+// CarriesDust reports whether a running tool lies upstream of a run.
+func (n *Network) CarriesDust(c *Case, run int) bool {
 	for _, k := range c.Running {
 		if n.toolsUp[run][k] {
 			return true

@@ -205,7 +205,7 @@ func (s *Solver) runResult(run int, c *Case) RunResult {
 	own, _, _ := s.link(i, q, 0)
 	lo, hi := n.areas(run)
 	return RunResult{Flow: units.Flow(q), Slow: units.Velocity(q / hi), Fast: units.Velocity(q / lo),
-		Loss: units.Pressure(dp), Junction: units.Pressure(dp - own), Dust: n.carriesDust(c, run)}
+		Loss: units.Pressure(dp), Junction: units.Pressure(dp - own), Dust: n.CarriesDust(c, run)}
 }
 
 // areas are the smallest and largest area of a run's pieces, m².

@@ -25,6 +25,7 @@ type defaults struct {
 	family    string
 	roughness map[string]units.Length // by family; "" for every rigid one
 	multiple  float64                 // of hose; 0 where not given
+	wye       float64                 // branch angle, degrees; 0 where not given
 	gate      *network.Gate
 	dust      string
 }
@@ -34,6 +35,9 @@ func (s *defaults) apply(p *network.Piece) {
 	hose := p.Make.Hose()
 	if hose && s.multiple > 0 {
 		p.Make.Multiple = s.multiple
+	}
+	if s.wye > 0 {
+		p.Make.WyeDegrees = s.wye
 	}
 	if v, ok := s.roughness[p.Make.Family]; ok {
 		p.Make.Roughness = v
@@ -58,21 +62,26 @@ func (f *File) Piece(family, size string, length units.Length) (network.Piece, e
 	return p, nil
 }
 
-// defaults reads the section of that name: {family, roughness, multiple, gate,
-// dust}. A roughness for all ducts leaves hose alone; one by family does not.
+// defaults reads the section of that name: {family, roughness, multiple, wye,
+// gate, dust}; wye is the branch angle of the shop's wyes. A roughness for all ducts leaves hose alone; one by family does not.
 func (d *decoder) defaults(n *node) {
 	s := &d.file.defaults
 	s.dust = "chips"
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "family", "roughness", "multiple", "gate", "dust")
+	f := d.fields(n, "family", "roughness", "multiple", "wye", "gate", "dust")
 	if v := f.at("family"); v != nil {
 		s.family, _ = d.familyName(v)
 	}
 	s.roughness = d.roughnesses(f.at("roughness"))
 	if v, ok := d.number(f.at("multiple"), 1); ok {
 		s.multiple = v
+	}
+	if v, ok := quantity(d, f.at("wye"), units.ParseAngle, positive); ok {
+		if s.wye = float64(v); s.wye < 15 || s.wye > 90 {
+			d.fault(f.at("wye"), "give the angle between branch and main, such as 45 deg", "wye %q: not between 15 and 90 degrees", f.at("wye").text)
+		}
 	}
 	s.gate = d.gate(f.at("gate"), "", 0, "")
 	if w, ok := d.word(f.at("dust"), d.classes...); ok {

@@ -16,8 +16,8 @@ import (
 // not as built. If none is, the joint stays: no lines, and sold is true
 // whatever stands there. Otherwise all of it is new, since a wye is kept only
 // with its three sizes: the wye in the common duct's family (in the main's or
-// the branch's where the common duct is hose), elbows for the bends, reducers,
-// adapters, a hanger, seals and labour, with "cut branch into main" where the
+// the branch's where the common duct is hose), elbows for the bends, reducers (in the branch leg too,
+// where the wye is not sold with so small a branch), adapters, a hanger, seals and labour, with "cut branch into main" where the
 // main or the common duct stays.
 //
 // sold is false where the family has no such wye or reducer; the lines are
@@ -46,8 +46,8 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 		return nil, false
 	}
 	f := body.family
-	spur, ok := f.Mate(side.size)
-	if !ok || !f.Wye("", spur.Name, body.size) {
+	spur, ok := spur(f, body.size, &side)
+	if !ok {
 		return nil, false
 	}
 	l.buy(price.Wye, f.Name, 1, body.size, spur.Name)
@@ -78,6 +78,22 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 		l.buy(price.Coupling, f.Name, float64(joints), body.size)
 	}
 	return l.lines, sold
+}
+
+// spur is the branch of the wye on a common duct: of the size of the duct that
+// enters, or, where no such wye is sold, the next larger one that is, with a
+// reducer in the branch leg.
+func spur(f *catalog.Family, common string, side *end) (catalog.Size, bool) {
+	mate, ok := f.Mate(side.size)
+	if ok && f.Wye("", mate.Name, common) {
+		return mate, true
+	}
+	for _, s := range f.Branches(common) {
+		if s.Nominal > side.nominal && (!ok || f.Reducer(mate.Name, s.Name)) {
+			return s, true
+		}
+	}
+	return catalog.Size{}, false
 }
 
 func (b *Builder) last(r *network.Run) end { return b.end(&r.Pieces[len(r.Pieces)-1]) }

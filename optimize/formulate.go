@@ -1,0 +1,372 @@
+package optimize
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/catalog"
+	"wyewright/network/units"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+const (
+	// defaultTail is the hose left at a tool whose hose becomes pipe
+	// (common practice).
+	defaultTail units.Length = 0.8
+	// defaultBleedK is the loss of a bleed inlet's screen and gate on its own
+	// velocity pressure (common practice).
+	defaultBleedK = 1.5
+	// shortenWorth is the least hose worth cutting off.
+	shortenWorth units.Length = 0.3
+)
+
+// defaultBleeds are the nominal sizes offered for a bleed inlet.
+var defaultBleeds = []units.Length{0.100, 0.125, 0.160}
+
+// Formulate makes a Problem. The states must name tools of n; what may be
+// opened with them is added by the search.
+func Formulate(n *network.Network, states []network.State, o Options, b *parts.Builder) (*Problem, error) {
+	if len(states) == 0 {
+		return nil, errors.New("optimize: no operating state: nothing to design for")
+	}
+	if o.Tail == 0 {
+		o.Tail = defaultTail
+	}
+	if o.BleedK == 0 {
+		o.BleedK = defaultBleedK
+	}
+	if o.Piece == nil {
+		o.Piece = func(family, size string, length units.Length) (network.Piece, error) {
+			fam, err := b.Catalog.Lookup(family)
+			if err != nil {
+				return network.Piece{}, err
+			}
+			return fam.Piece(size, length)
+		}
+	}
+	f := &formulator{n: n, o: o, b: b}
+	p := &Problem{States: slices.Clone(states), Limits: o.Limits, Companions: o.Companions, builder: b}
+	f.p = p
+	if err := f.checkNames(); err != nil {
+		return nil, err
+	}
+	if err := f.bleeds(); err != nil {
+		return nil, err
+	}
+	f.runs()
+	if err := f.leaks(); err != nil {
+		return nil, err
+	}
+	f.companions()
+	for i := range p.Choices {
+		p.settle(&p.Choices[i])
+	}
+	p.joints = f.joints()
+	return p, nil
+}
+
+type formulator struct {
+	n *network.Network
+	o Options
+	b *parts.Builder
+	p *Problem
+	// built is the number of bleeds that are there already.
+	built int
+}
+
+// checkNames reports every name of the options that the shop does not know.
+func (f *formulator) checkNames() error {
+	var errs []error
+	for _, id := range f.o.Keep {
+		if _, ok := f.n.RunIndex(id); !ok {
+			errs = append(errs, fmt.Errorf("optimize: no run %q to keep", id))
+		}
+	}
+	for _, name := range f.o.Families {
+		if _, err := f.b.Catalog.Lookup(name); err != nil {
+			errs = append(errs, err)
+		}
+	}
+	for _, st := range f.p.States {
+		if len(st.Running) == 0 {
+			errs = append(errs, fmt.Errorf("optimize: state %q runs no tool", st.Name))
+		}
+		for _, id := range st.Running {
+			if _, ok := f.n.ToolIndex(id); !ok {
+				errs = append(errs, fmt.Errorf("optimize: state %q: no tool %q", st.Name, id))
+			}
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// bleeds puts every bleed that may be built into the base, shut and tight,
+// with one choice per point.
+func (f *formulator) bleeds() error {
+	spec := *f.n.Spec()
+	f.built = len(spec.Bleeds)
+	spec.Bleeds = slices.Clone(spec.Bleeds)
+	if f.o.Bleed {
+		for _, at := range f.o.Bleeds {
+			if err := f.bleedAt(&spec, at); err != nil {
+				return err
+			}
+		}
+	}
+	base, err := network.New(spec)
+	if err != nil {
+		return err
+	}
+	f.n, f.p.Base = base, base
+	return nil
+}
+
+func (f *formulator) bleedAt(spec *network.Spec, at string) error {
+	family, err := f.bleedFamily(spec, at)
+	if err != nil {
+		return err
+	}
+	var sizes []catalog.Size
+	for _, name := range f.o.BleedSizes {
+		s, err := family.Lookup(name)
+		if err != nil {
+			return err
+		}
+		sizes = append(sizes, s)
+	}
+	if len(sizes) == 0 {
+		for _, d := range defaultBleeds {
+			if s := family.Nearest(d); len(sizes) == 0 || sizes[len(sizes)-1].Name != s.Name {
+				sizes = append(sizes, s)
+			}
+		}
+	}
+	c := Choice{Kind: BleedChoice, ID: at, Run: -1, Alternatives: []Alternative{{Label: "no bleed inlet"}}}
+	for _, s := range sizes {
+		index := len(spec.Bleeds)
+		spec.Bleeds = append(spec.Bleeds, network.Bleed{ID: fmt.Sprintf("bleed %s %s", at, s.Name), At: at, Size: s.Name,
+			Diameter: s.Diameter, K: f.o.BleedK})
+		lines := f.b.BleedInlet(s.Name, family.Name, at)
+		cost, unpriced := f.b.Cost(lines)
+		label := s.Name + " bleed inlet"
+		if len(unpriced) > 0 {
+			f.drop(at, label, fmt.Sprintf("no price for %q", unpriced))
+			continue
+		}
+		c.Alternatives = append(c.Alternatives, Alternative{Label: label, Lines: lines, Cost: cost,
+			Changes: []network.Change{network.SetBleed{Bleed: index, Leak: f.o.BleedLeak}}})
+		f.p.Companion = append(f.p.Companion, Companion{Name: spec.Bleeds[index].ID, Tool: -1, Bleed: index,
+			Choice: len(f.p.Choices), Alternative: len(c.Alternatives) - 1})
+	}
+	if len(c.Alternatives) > 1 {
+		f.p.Choices = append(f.p.Choices, c)
+	}
+	return nil
+}
+
+func (f *formulator) bleedFamily(spec *network.Spec, at string) (*catalog.Family, error) {
+	if f.o.BleedFamily != "" {
+		return f.b.Catalog.Lookup(f.o.BleedFamily)
+	}
+	names := slices.Clone(f.o.Families)
+	for i := range spec.Runs {
+		if spec.Runs[i].From == at {
+			names = append([]string{spec.Runs[i].Pieces[0].Make.Family}, names...)
+		}
+	}
+	for _, name := range names {
+		if fam, ok := f.b.Catalog.Family(name); ok && !fam.Hose {
+			return fam, nil
+		}
+	}
+	return nil, fmt.Errorf("optimize: no duct family for the bleed inlet at %q", at)
+}
+
+func (f *formulator) drop(id, label, why string) {
+	f.p.Dropped = append(f.p.Dropped, fmt.Sprintf("%s: %s: %s", id, label, why))
+}
+
+// runs makes the choices of the runs.
+func (f *formulator) runs() {
+	spec := f.n.Spec()
+	f.p.runChoice = make([]int, len(spec.Runs))
+	for i := range spec.Runs {
+		f.p.runChoice[i] = -1
+		if slices.Contains(f.o.Keep, spec.Runs[i].ID) {
+			continue
+		}
+		alts := f.alternatives(i)
+		if len(alts) < 2 {
+			continue
+		}
+		f.p.runChoice[i] = len(f.p.Choices)
+		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts})
+	}
+}
+
+// leaks makes the choices of seals and repairs.
+func (f *formulator) leaks() error {
+	spec := f.n.Spec()
+	if f.o.Seal {
+		for i := range spec.Leaks {
+			l := &spec.Leaks[i]
+			if s, ok := f.o.Seals[l.ID]; ok && l.Area > s.Leaves {
+				f.mend(SealChoice, l.ID, "seal", f.b.Seal(*l), s, network.SetLeak{Leak: i, Area: s.Leaves})
+			}
+		}
+	}
+	if !f.o.Repair {
+		return nil
+	}
+	for _, r := range f.o.Repairs {
+		k, ok := f.n.ToolIndex(r.Tool)
+		if !ok || r.Port >= len(spec.Tools[k].Ports) || spec.Tools[k].Ports[r.Port].Gate == nil {
+			return fmt.Errorf("optimize: no gate to repair at port %d of tool %q", r.Port, r.Tool)
+		}
+		port := &spec.Tools[k].Ports[r.Port]
+		if port.Gate.Leak > r.Leaves {
+			f.mend(RepairChoice, r.Tool, "repair gate", f.b.Repair(port.At, port.Size), r.Seal,
+				network.SetGate{Tool: k, Port: r.Port, Leak: r.Leaves})
+		}
+	}
+	return nil
+}
+
+// mend adds a choice of leaving an opening or closing it. A price from the
+// file stands for the material; the book's work comes on top.
+func (f *formulator) mend(kind Kind, id, label string, lines []parts.Line, s Seal, change network.Change) {
+	cost, unpriced := f.b.Cost(lines)
+	if s.Priced {
+		cost = s.Cost
+		unpriced = nil
+		for i := range lines {
+			if lines[i].Action != parts.Buy {
+				c, _ := f.b.Cost(lines[i : i+1])
+				cost += c
+			}
+		}
+	}
+	if len(unpriced) > 0 {
+		f.drop(id, label, fmt.Sprintf("no price for %q", unpriced))
+		return
+	}
+	f.p.Choices = append(f.p.Choices, Choice{Kind: kind, ID: id, Run: -1, Alternatives: []Alternative{
+		{Label: "leave"}, {Label: label, Lines: lines, Cost: cost, Changes: []network.Change{change}}}})
+}
+
+// companions lists what may stand open with the running tools: gates that are
+// there before bleeds, bleeds that are there before those to be built.
+func (f *formulator) companions() {
+	spec := f.n.Spec()
+	var there []Companion
+	for k := range spec.Tools {
+		gated := len(spec.Tools[k].Ports) > 0
+		for _, port := range spec.Tools[k].Ports {
+			gated = gated && port.Gate != nil
+		}
+		if gated {
+			there = append(there, Companion{Name: spec.Tools[k].ID, Tool: k, Bleed: -1, Choice: -1})
+		}
+	}
+	for k := range spec.Bleeds {
+		if k < f.built {
+			there = append(there, Companion{Name: spec.Bleeds[k].ID, Tool: -1, Bleed: k, Choice: -1})
+		}
+	}
+	f.p.Companion = append(there, f.p.Companion...)
+}
+
+// joint is the cost of what joins the runs at a network joint, for every
+// combination of their alternatives.
+type joint struct {
+	network.Joint
+	// choice of main, branch and common, −1 where nothing is to choose.
+	main, branch, common int
+	nm, nb, nc           int
+	cost                 []price.Money // unsold where not offered
+}
+
+// unsold marks a combination that the families do not sell.
+const unsold price.Money = -1
+
+func (j *joint) at(m, b, c int) price.Money { return j.cost[(m*j.nb+b)*j.nc+c] }
+
+func (f *formulator) joints() []joint {
+	var out []joint
+	for _, nj := range f.n.Joints() {
+		j := joint{Joint: nj, main: f.choiceOf(nj.Main), branch: f.choiceOf(nj.Branch), common: f.choiceOf(nj.Common)}
+		j.nm, j.nb, j.nc = f.count(j.main), f.count(j.branch), f.count(j.common)
+		if j.nm*j.nb*j.nc == 1 {
+			continue
+		}
+		j.cost = make([]price.Money, j.nm*j.nb*j.nc)
+		for m := range j.nm {
+			for b := range j.nb {
+				for c := range j.nc {
+					j.cost[(m*j.nb+b)*j.nc+c] = f.jointCost(&j, m, b, c)
+				}
+			}
+		}
+		out = append(out, j)
+	}
+	return out
+}
+
+func (f *formulator) jointCost(j *joint, m, b, c int) price.Money {
+	lines, sold := f.p.jointLines(j, m, b, c)
+	if !sold {
+		return unsold
+	}
+	cost, unpriced := f.b.Cost(lines)
+	if len(unpriced) > 0 {
+		return unsold
+	}
+	return cost
+}
+
+// jointLines are the parts of a joint for one combination.
+func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
+	main, fm := p.runAt(j.Joint.Main, j.main, m)
+	branch, fb := p.runAt(j.Joint.Branch, j.branch, b)
+	common, fc := p.runAt(j.Joint.Common, j.common, c)
+	inlet := ""
+	if j.Joint.Common < 0 {
+		inlet = p.Base.Spec().Collectors[0].InletSize
+	}
+	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm, fb, fc})
+}
+
+// runAt is a run under an alternative, and whether its ends are new.
+func (p *Problem) runAt(run, choice, alternative int) (*network.Run, bool) {
+	if run < 0 {
+		return nil, false
+	}
+	r := &p.Base.Spec().Runs[run]
+	if choice < 0 || alternative == 0 {
+		return r, false
+	}
+	a := &p.Choices[choice].Alternatives[alternative]
+	if !a.fresh {
+		return r, false
+	}
+	v := *r
+	v.Pieces, v.K, v.New = a.Pieces, network.Overrides{}, true
+	return &v, true
+}
+
+func (f *formulator) choiceOf(run int) int {
+	if run < 0 {
+		return -1
+	}
+	return f.p.runChoice[run]
+}
+
+func (f *formulator) count(choice int) int {
+	if choice < 0 {
+		return 1
+	}
+	return len(f.p.Choices[choice].Alternatives)
+}

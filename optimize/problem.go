@@ -1,0 +1,158 @@
+package optimize
+
+import (
+	"wyewright/network"
+	"wyewright/network/units"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+// Options say what a redesign may touch and what it must reach. The zero
+// value allows nothing.
+type Options struct {
+	// Families that new pipe may be made of, by catalogue name. A hose family
+	// in the list allows hose to be replaced by hose of another size.
+	Families []string
+	// Piece makes a piece of new duct; nil takes the catalogue's as it is. A
+	// shop that knows its ducts better (roughness, branch angle) says so here.
+	Piece func(family, size string, length units.Length) (network.Piece, error)
+	// Keep lists runs that stay as they are.
+	Keep []string
+	// What may be done.
+	Resize, ReplaceHose, ShortenHose, Seal, Repair, Bleed bool
+	// Tail is the hose left at a tool whose hose becomes pipe (default 0.8 m).
+	Tail units.Length
+	// Min and Max limit the diameters of new duct; 0 means no limit.
+	Min, Max units.Length
+	// Only limits the sizes of single runs, by run and size name.
+	Only map[string][]string
+	// Seals maps leaks that may be sealed to what that takes; a leak that is
+	// not named stays.
+	Seals map[string]Seal
+	// Repairs lists leaking gates that may be made tight.
+	Repairs []Repair
+	// Bleeds lists points at which a bleed inlet may be built, with the size
+	// names of the family BleedFamily (default: the family of the duct that
+	// leaves the point) and the coefficient of screen and gate (default 1.5).
+	Bleeds      []string
+	BleedSizes  []string
+	BleedFamily string
+	BleedK      float64
+	// BleedLeak is the free area of its closed gate.
+	BleedLeak units.Area
+	// Companions is the largest number of gates or bleeds opened with the
+	// running tools of a state.
+	Companions int
+	Limits     network.Limits
+}
+
+// Seal is what sealing a leak takes.
+type Seal struct {
+	// Cost is the price from the file; Priced false takes the price book's.
+	Cost   price.Money
+	Priced bool
+	// Leaves is the free area that remains.
+	Leaves units.Area
+}
+
+// Repair is what making a leaking gate tight takes.
+type Repair struct {
+	Tool string
+	Port int
+	Seal
+}
+
+// Problem is a redesign to be searched: choices with alternatives, the rules
+// of every state, and what everything costs. Formulate makes one.
+type Problem struct {
+	// Base is the shop as found, with every bleed that may be built already
+	// in its Spec, shut and tight.
+	Base    *network.Network
+	States  []network.State
+	Limits  network.Limits
+	Choices []Choice
+	// Companions is the number of openings a state may have besides its
+	// running tools; Companion lists what may be opened.
+	Companions int
+	Companion  []Companion
+
+	builder *parts.Builder
+	joints  []joint
+	// runChoice is the choice of each run, −1 for a run that stays.
+	runChoice []int
+	// Dropped names alternatives that were not offered, and why: no price,
+	// not sold.
+	Dropped []string
+}
+
+// Companion is something a state may open besides its running tools: a tool's
+// gates, or a bleed inlet.
+type Companion struct {
+	// Name is the tool's or bleed's name.
+	Name string
+	// Tool and Bleed are indices into the Spec; one of them is −1.
+	Tool, Bleed int
+	// Choice is the choice whose non-zero alternative builds it, −1 if it is
+	// there already; Alternative is the one that does.
+	Choice, Alternative int
+}
+
+// Kind says what a choice is about.
+type Kind uint8
+
+// Kinds of choice.
+const (
+	RunChoice Kind = iota
+	SealChoice
+	RepairChoice
+	BleedChoice
+)
+
+// Choice is one decision of the redesign.
+type Choice struct {
+	Kind Kind
+	// ID is the run, leak, tool or point it is about.
+	ID string
+	// Run is the index of the run of a RunChoice, else −1.
+	Run int
+	// Alternatives: the first leaves everything as it is, at no cost.
+	Alternatives []Alternative
+}
+
+// Alternative is one way to settle a choice.
+type Alternative struct {
+	// Label says it in words, "160 mm dust spiral".
+	Label string
+	// Changes make it from the shop as found.
+	Changes []network.Change
+	// Pieces are the pieces of the run under this alternative (RunChoice).
+	Pieces []network.Piece
+	// Lines are what is bought and done, without the joints.
+	Lines []parts.Line
+	// Cost is the planning cost of Lines.
+	Cost price.Money
+	// fresh says that the run's joints are made new.
+	fresh bool
+	// settled are Changes plus, for a choice about openings, what the other
+	// alternatives would change, as found.
+	settled []network.Change
+}
+
+// Plan is one alternative per choice.
+type Plan struct {
+	Pick []int
+	// Cost is the planning cost: run terms and joint terms.
+	Cost price.Money
+	// Changed counts the choices that do not leave things as they are.
+	Changed int
+}
+
+// StateResult is how a plan does in one state.
+type StateResult struct {
+	// State is as asked, with the companions that the plan opens in Open.
+	State      network.State
+	Companions []string
+	Solution   *network.Solution
+	Verdict    *network.Verdict
+	Scores     network.Scores
+}

@@ -1,0 +1,183 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"slices"
+
+	"wyewright/network"
+)
+
+// Solve searches a problem. The error is for a problem that is wrong; that no
+// plan exists, or that the search was stopped, is a Status.
+func Solve(ctx context.Context, p *Problem, s *Settings) (*Result, error) {
+	x, err := newSearch(ctx, p, s)
+	if err != nil {
+		return nil, err
+	}
+	return x.run()
+}
+
+// run searches from the domains as they are.
+func (x *search) run() (*Result, error) {
+	feasible := x.probe()
+	if feasible {
+		x.rootBound = x.costs.bound(x.dom).money()
+		x.tell()
+		x.heuristic()
+		if x.best == nil || x.probe() {
+			if b := x.costs.bound(x.dom); b < x.limit {
+				x.rootBound = b.money()
+			}
+			x.dive(0)
+		}
+	}
+	r := &Result{Stats: x.stats, Best: x.best}
+	switch {
+	case x.best != nil && !x.stopped:
+		r.Status, r.Bound = Optimal, x.best.Cost
+	case x.best != nil:
+		r.Status, r.Bound = Feasible, min(x.best.Cost, x.open.money())
+		r.Gap = gap(int64(x.best.Cost), int64(r.Bound))
+		if r.Gap == 0 && x.open >= x.limit {
+			r.Status = Optimal
+		}
+	case x.stopped:
+		r.Status = Undecided
+		if x.open < never {
+			r.Bound = x.open.money()
+		}
+	default:
+		r.Status = Infeasible
+	}
+	if r.Best == nil {
+		if err := x.nearMiss(r, feasible); err != nil {
+			return nil, err
+		}
+	}
+	if err := x.finish(r); err != nil {
+		return nil, err
+	}
+	r.Stats = x.stats
+	return r, nil
+}
+
+// nearMiss finds the plan that comes closest when none meets every state.
+func (x *search) nearMiss(r *Result, feasible bool) error {
+	stopped := x.stopped
+	if !feasible || x.closest == nil {
+		// The domains may be empty: start from all of them.
+		x.reset()
+		x.install()
+		x.heuristic()
+	}
+	if x.closest == nil {
+		return errors.New("optimize: no plan can be bought at all")
+	}
+	x.stopped = stopped
+	cost, changes, _ := x.p.Cost(x.closest)
+	r.Best = &Plan{Pick: x.closest, Cost: cost, Changed: changes}
+	return nil
+}
+
+// finish solves every state of the best plan and describes it.
+func (x *search) finish(r *Result) error {
+	if r.Best == nil {
+		return nil
+	}
+	r.Network = x.p.Network(r.Best.Pick)
+	states, err := x.states(r.Best.Pick, r.Network)
+	if err != nil {
+		return err
+	}
+	r.States = states
+	if r.Status == Infeasible || r.Status == Undecided {
+		r.Short = x.shortfall(r)
+	}
+	return nil
+}
+
+// states judges a plan with the full verdict in its best opening of each
+// state.
+func (x *search) states(pick []int, n *network.Network) ([]StateResult, error) {
+	solver := network.NewSolver(n, nil)
+	ctx := context.WithoutCancel(x.ctx)
+	var out []StateResult
+	for s := range x.p.States {
+		o, _ := x.judge.best(s, pick)
+		op := &x.judge.openings[s][o]
+		sr := StateResult{State: x.p.States[s], Scores: x.judge.scores(s, o, pick)}
+		sr.State.Open = slices.Clone(sr.State.Open)
+		for _, k := range op.companions {
+			sr.Companions = append(sr.Companions, x.p.Companion[k].Name)
+			sr.State.Open = append(sr.State.Open, x.p.Companion[k].Name)
+		}
+		sol, v, err := solver.Check(ctx, op.c, &x.p.Limits)
+		if err != nil {
+			return nil, err
+		}
+		sol.State = sr.State
+		sr.Solution, sr.Verdict = sol, v
+		out = append(out, sr)
+	}
+	return out, nil
+}
+
+// shortfall names the worst miss of the closest plan, and how far any plan
+// can get.
+func (x *search) shortfall(r *Result) *Shortfall {
+	short := &Shortfall{Ratio: math.Inf(1)}
+	spec := x.p.Base.Spec()
+	for i := range r.States {
+		st := &r.States[i]
+		for _, t := range st.Verdict.Tools {
+			if ratio := t.Ratio / x.set.flow(); ratio < short.Ratio {
+				*short = Shortfall{State: st.State.Name, Tool: spec.Tools[t.Tool].ID, Ratio: ratio}
+			}
+		}
+		for _, d := range st.Verdict.Dust {
+			if d.Ratio < short.Ratio {
+				*short = Shortfall{State: st.State.Name, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio}
+			}
+		}
+	}
+	if r.Status == Infeasible {
+		short.Limit = x.reach()
+	}
+	return short
+}
+
+func (s *Settings) flow() float64 {
+	if s.Flow == 0 {
+		return 1
+	}
+	return s.Flow
+}
+
+// reach bounds the share of the required flows that any plan can reach in
+// every state with the transport rules held: the largest share that probing
+// does not exclude, to one part in a thousand. 0 means that the transport
+// rules alone already exclude every plan.
+func (x *search) reach() float64 {
+	lo, hi := 0.0, x.set.flow()
+	saved := x.set
+	defer func() { x.set = saved }()
+	x.set.MaxNodes, x.set.TimeLimit = 0, 0
+	for hi-lo > 1e-3 {
+		mid := (lo + hi) / 2
+		x.reset()
+		x.install()
+		x.set.Flow, x.judge.flow = mid, mid
+		if x.probeOnce() {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	x.judge.flow = saved.flow()
+	if lo == 0 {
+		return 0
+	}
+	return hi / saved.flow()
+}

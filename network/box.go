@@ -200,14 +200,53 @@ type endTable struct {
 	main, branch, next int // runs, −1 where fixed
 	nm, nb, nn         int
 	entries            []endEntry
-	// wild encloses K of the leg over all combinations and any share.
-	wildLo, wildHi float64
+	// known remembers the bounds over the domains met so far.
+	known map[endKey]endBounds
+}
+
+// endKey names the domains of the three runs of a joint.
+type endKey struct{ main, branch, next uint64 }
+
+// endBounds are bounds over all combinations of three domains, as resistances
+// Pa/(m³/s)²: lone holds where nothing else enters, own is the part on the
+// run's own velocity pressure, wild the wye's part for any share.
+type endBounds struct{ lone, own, wild span }
+
+// knownMost is the number of domains that a table remembers.
+const knownMost = 1 << 14
+
+// over returns the bounds over domains.
+func (t *endTable) over(key endKey) endBounds {
+	if e, ok := t.known[key]; ok {
+		return e
+	}
+	none := span{math.Inf(1), math.Inf(-1)}
+	out := endBounds{none, none, none}
+	wider := func(s *span, lo, hi float64) { s.lo, s.hi = min(s.lo, lo), max(s.hi, hi) }
+	for x := key.main; x != 0; x &= x - 1 {
+		for y := key.branch; y != 0; y &= y - 1 {
+			for z := key.next; z != 0; z &= z - 1 {
+				e := &t.entries[t.index(bits.TrailingZeros64(x), bits.TrailingZeros64(y), bits.TrailingZeros64(z))]
+				own := e.own * e.k
+				lone := own + e.leg.c*e.all
+				wider(&out.lone, lone, lone)
+				wider(&out.own, own, own)
+				wider(&out.wild, e.leg.c*e.wild.lo, e.leg.c*e.wild.hi)
+			}
+		}
+	}
+	if len(t.known) >= knownMost {
+		clear(t.known)
+	}
+	t.known[key] = out
+	return out
 }
 
 type endEntry struct {
 	endLoss
-	own        float64 // ½ρ/A² of the run's last piece, for k
-	still, all float64 // K with the other leg still
+	own  float64 // ½ρ/A² of the run's last piece, for k
+	all  float64 // K of the leg with the other one still
+	wild span    // K of the leg for any share
 }
 
 func (t *endTable) index(m, br, nx int) int { return (m*t.nb+br)*t.nn + nx }
@@ -215,7 +254,7 @@ func (t *endTable) index(m, br, nx int) int { return (m*t.nb+br)*t.nn + nx }
 // endTable computes the table of one node.
 func (b *Box) endTable(i int) endTable {
 	n := b.n
-	t := endTable{joint: n.jointOf[i], main: -1, branch: -1, next: -1, nm: 1, nb: 1, nn: 1}
+	t := endTable{known: map[endKey]endBounds{}, joint: n.jointOf[i], main: -1, branch: -1, next: -1, nm: 1, nb: 1, nn: 1}
 	if t.joint < 0 {
 		return t
 	}
@@ -231,15 +270,11 @@ func (b *Box) endTable(i int) endTable {
 	}
 	t.nm, t.nb, t.nn = count(t.main), count(t.branch), count(t.next)
 	t.entries = make([]endEntry, t.nm*t.nb*t.nn)
-	t.wildLo, t.wildHi = math.Inf(1), math.Inf(-1)
 	p := n.nodePoint[n.parent[i]]
 	for m := range t.nm {
 		for br := range t.nb {
 			for nx := range t.nn {
-				e := b.endEntry(&t, p, run, m, br, nx)
-				t.entries[t.index(m, br, nx)] = e
-				lo, hi := e.leg.bounds(0, 1)
-				t.wildLo, t.wildHi = min(t.wildLo, lo*e.leg.c), max(t.wildHi, hi*e.leg.c)
+				t.entries[t.index(m, br, nx)] = b.endEntry(&t, p, run, m, br, nx)
 			}
 		}
 	}
@@ -286,6 +321,7 @@ func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
 		} else {
 			e.all, _ = e.leg.wye.Through(0)
 		}
+		e.wild.lo, e.wild.hi = e.leg.bounds(0, 1)
 	}
 	return e
 }

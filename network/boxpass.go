@@ -16,34 +16,31 @@ func (b *Box) end(i int, q, qc, other span) span {
 	if t.joint < 0 {
 		return span{}
 	}
-	dm, db, dn := b.domainOf(t.main), b.domainOf(t.branch), b.domainOf(t.next)
-	lone := other.hi == 0
-	share := span{}
-	if !lone {
-		share.lo, share.hi = part(q, other)
+	key := endKey{b.domainOf(t.main), b.domainOf(t.branch), b.domainOf(t.next)}
+	if other.hi == 0 {
+		e := t.over(key)
+		return span{times(e.lone.lo, q, true), times(e.lone.hi, q, false)}
 	}
+	if bits.OnesCount64(key.main)*bits.OnesCount64(key.branch)*bits.OnesCount64(key.next) > manyCombinations {
+		e := t.over(key)
+		return span{times(e.own.lo, q, true) + times(e.wild.lo, qc, true), times(e.own.hi, q, false) + times(e.wild.hi, qc, false)}
+	}
+	var share span
+	share.lo, share.hi = part(q, other)
 	out := span{math.Inf(1), math.Inf(-1)}
-	many := bits.OnesCount64(dm)*bits.OnesCount64(db)*bits.OnesCount64(dn) > manyCombinations && !lone
-	for x := dm; x != 0; x &= x - 1 {
-		for y := db; y != 0; y &= y - 1 {
-			for z := dn; z != 0; z &= z - 1 {
+	for x := key.main; x != 0; x &= x - 1 {
+		for y := key.branch; y != 0; y &= y - 1 {
+			for z := key.next; z != 0; z &= z - 1 {
 				e := &t.entries[t.index(bits.TrailingZeros64(x), bits.TrailingZeros64(y), bits.TrailingZeros64(z))]
 				lo, hi := e.own*e.k*q.lo*q.lo, e.own*e.k*q.hi*q.hi
-				if e.leg.kind != legNone && !many {
-					k := span{e.all, e.all}
-					if !lone {
-						k.lo, k.hi = e.leg.shareBounds(share)
-					}
-					lo += times(k.lo*e.leg.c, qc, true)
-					hi += times(k.hi*e.leg.c, qc, false)
+				if e.leg.kind != legNone {
+					k0, k1 := e.leg.shareBounds(share)
+					lo += times(k0*e.leg.c, qc, true)
+					hi += times(k1*e.leg.c, qc, false)
 				}
 				out.lo, out.hi = min(out.lo, lo), max(out.hi, hi)
 			}
 		}
-	}
-	if many {
-		out.lo += times(t.wildLo, qc, true)
-		out.hi += times(t.wildHi, qc, false)
 	}
 	return out
 }

@@ -35,6 +35,8 @@ type search struct {
 	// closest is the plan that misses least.
 	closest     []int
 	closestMiss float64
+	// warm lists plans to try first.
+	warm [][]int
 	// rootBound is the bound proved at the root.
 	rootBound price.Money
 }

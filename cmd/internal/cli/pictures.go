@@ -1,0 +1,212 @@
+package cli
+
+import (
+	"fmt"
+
+	"wyewright/cmd/internal/project"
+	"wyewright/network"
+	"wyewright/network/units"
+	"wyewright/optimize"
+	"wyewright/plots"
+)
+
+// picture is one figure by name.
+type picture struct {
+	name string
+	draw func() (*plots.Figure, error)
+}
+
+// pictures lists what a redesign draws.
+func (o *outcome) pictures() []picture {
+	var out []picture
+	add := func(name string, draw func() (*plots.Figure, error)) { out = append(out, picture{name, draw}) }
+	if len(o.front) > 0 {
+		add("trade-off", o.tradeOff)
+	}
+	add("fan", func() (*plots.Figure, error) { return fanFigure(o.result.Network, o.result.States, o.sys) })
+	add("flow", o.flows)
+	add("velocity", o.velocities)
+	if d, ok := o.planData(); ok {
+		add("plan", func() (*plots.Figure, error) { return plots.PlanView(d) })
+		add("isometric", func() (*plots.Figure, error) { return plots.Isometric(d) })
+	}
+	return out
+}
+
+func (o *outcome) tradeOff() (*plots.Figure, error) {
+	money := func(m int64) float64 {
+		x := float64(m)
+		for range o.p.Currency.Digits {
+			x /= 10
+		}
+		return x
+	}
+	d := plots.TradeOffData{Currency: o.p.Currency.Code}
+	chosen := plots.TradePoint{Label: "this plan", Cost: money(int64(o.result.Best.Cost)), Chosen: true, Bound: money(int64(o.result.Bound)),
+		Flow: 100 * leastFlow(o.result.States), Proof: plots.Optimal}
+	if o.result.Status != optimize.Optimal {
+		chosen.Proof = plots.Gap
+	}
+	d.Points = append(d.Points, chosen)
+	for _, f := range o.front {
+		pt := plots.TradePoint{Cost: money(int64(f.Plan.Cost)), Flow: 100 * f.Flow, Bound: money(int64(f.Bound)), Proof: plots.Optimal}
+		if f.Status != optimize.Optimal {
+			pt.Proof = plots.Limited
+		}
+		d.Points = append(d.Points, pt)
+	}
+	d.AsFound = &plots.TradePoint{Label: "as found", Flow: 100 * leastFlow(o.before)}
+	return plots.TradeOff(d)
+}
+
+// leastFlow is the least flow / required over states.
+func leastFlow(states []optimize.StateResult) float64 {
+	least := states[0].Verdict.FlowRatio()
+	for _, s := range states {
+		least = min(least, s.Verdict.FlowRatio())
+	}
+	return least
+}
+
+// fanFigure draws the fan against the states.
+func fanFigure(n *network.Network, states []optimize.StateResult, sys units.System) (*plots.Figure, error) {
+	d := plots.FanData{FlowUnit: units.Flow(0).Unit(sys), PressureUnit: units.Pressure(0).Unit(sys), FanLabel: "suction at the inlet, filter loaded", CleanLabel: "filter clean"}
+	curve := func(f network.FilterState) []plots.XY {
+		var out []plots.XY
+		for _, pt := range n.FanLine(0, f, 60) {
+			out = append(out, plots.XY{X: units.Flow(pt[0]).In(sys), Y: units.Pressure(pt[1]).In(sys)})
+		}
+		return out
+	}
+	d.Fan = curve(network.Loaded)
+	if c := n.Spec().Collectors[0].Filter; c.Clean != c.Loaded {
+		d.Clean = curve(network.Clean)
+	}
+	for _, s := range states {
+		c := &s.Solution.Collector
+		d.Points = append(d.Points, plots.OperatingPoint{State: s.State.Name, Flow: c.Flow.In(sys), Pressure: c.Total.In(sys)})
+	}
+	return plots.FanChart(d)
+}
+
+func (o *outcome) flows() (*plots.Figure, error) {
+	d := plots.FlowData{Title: "Flow at the tools, before and after", Unit: units.Flow(0).Unit(o.sys)}
+	spec := o.problem.Base.Spec()
+	for i, s := range o.result.States {
+		for k, tv := range s.Verdict.Tools {
+			d.Rows = append(d.Rows, plots.FlowRow{State: s.State.Name, Tool: spec.Tools[tv.Tool].ID, After: tv.Flow.In(o.sys),
+				Before: max(0, o.before[i].Verdict.Tools[k].Flow.In(o.sys)), Required: tv.Required.In(o.sys)})
+		}
+	}
+	return plots.FlowBars(d)
+}
+
+func (o *outcome) velocities() (*plots.Figure, error) {
+	return velocityFigure(o.result.Network, []string{"before", "after"}, [][]optimize.StateResult{o.before, o.result.States}, o.problem.Limits.Ceiling, o.sys)
+}
+
+func velocityFigure(n *network.Network, names []string, sets [][]optimize.StateResult, ceiling units.Velocity, sys units.System) (*plots.Figure, error) {
+	d := plots.VelocityData{Unit: units.Velocity(0).Unit(sys), Ceiling: ceiling.In(sys)}
+	for _, r := range n.Spec().Runs {
+		d.Runs = append(d.Runs, r.ID)
+	}
+	for _, s := range sets[0] {
+		d.States = append(d.States, s.State.Name)
+	}
+	for i, set := range sets {
+		cells := make([][]plots.VelocityCell, len(d.Runs))
+		for r := range cells {
+			for _, s := range set {
+				cell := plots.VelocityCell{Speed: max(0, s.Solution.Runs[r].Slow.In(sys)), Dust: s.Solution.Runs[r].Dust}
+				for _, v := range s.Verdict.Dust {
+					if v.Run == r {
+						cell.Limit = v.Limit.In(sys)
+					}
+				}
+				cells[r] = append(cells[r], cell)
+			}
+		}
+		d.Panels = append(d.Panels, plots.VelocityPanel{Name: names[i], Cells: cells})
+	}
+	return plots.VelocityMap(d)
+}
+
+// planData is the redesigned shop in space; false where no run has
+// coordinates.
+func (o *outcome) planData() (plots.PlanData, bool) {
+	changed := map[int]string{}
+	for i, a := range o.result.Best.Pick {
+		if c := &o.problem.Choices[i]; a > 0 && c.Run >= 0 {
+			was := o.problem.Base.Spec().Runs[c.Run].Pieces
+			now := c.Alternatives[a].Pieces
+			from, to := was[len(was)-1].Size, now[len(now)-1].Size
+			if changed[c.Run] = from + " → " + to; from == to {
+				changed[c.Run] = to
+			}
+		}
+	}
+	built := bleedNames(o.p.File.Spec.Bleeds)
+	for _, b := range project.Edits(o.problem, o.result, "").Bleeds {
+		built[b.ID] = true
+	}
+	return planData(o.result.Network, changed, built, o.sys)
+}
+
+func bleedNames(bleeds []network.Bleed) map[string]bool {
+	out := map[string]bool{}
+	for _, b := range bleeds {
+		out[b.ID] = true
+	}
+	return out
+}
+
+// planData is a shop in space; built names the bleeds that are there.
+func planData(n *network.Network, changed map[int]string, built map[string]bool, sys units.System) (plots.PlanData, bool) {
+	d := plots.PlanData{Unit: units.Length(0).Unit(sys)}
+	in := func(v network.Vec) [3]float64 {
+		f := func(x float64) float64 { return units.Length(x).In(sys) }
+		return [3]float64{f(v.X), f(v.Y), f(v.Z)}
+	}
+	spec := n.Spec()
+	at := map[string]network.Vec{}
+	for _, p := range spec.Points {
+		if p.Placed {
+			at[p.ID] = p.At
+		}
+	}
+	for i := range spec.Runs {
+		w := n.Route(i)
+		if !w.Placed || len(w.Path) < 2 {
+			continue
+		}
+		last := spec.Runs[i].Pieces[len(spec.Runs[i].Pieces)-1]
+		label, isChanged := changed[i]
+		r := plots.PlanRun{Name: spec.Runs[i].ID, Diameter: float64(last.Diameter), Hose: last.Make.Hose(), Changed: isChanged, Label: label}
+		for _, v := range w.Path {
+			r.Path = append(r.Path, in(v))
+		}
+		d.Runs = append(d.Runs, r)
+		if v, ok := at[spec.Runs[i].To]; ok {
+			d.Joints = append(d.Joints, in(v))
+		}
+	}
+	for _, t := range spec.Tools {
+		for k, p := range t.Ports {
+			if v, ok := at[p.At]; ok {
+				name := t.ID
+				if len(t.Ports) > 1 {
+					name = fmt.Sprintf("%s %d", t.ID, k+1)
+				}
+				d.Tools = append(d.Tools, plots.PlanMark{Name: name, At: in(v)})
+			}
+		}
+	}
+	for _, b := range spec.Bleeds {
+		if v, ok := at[b.At]; ok && built[b.ID] {
+			d.Bleeds = append(d.Bleeds, plots.PlanMark{Name: b.ID, At: in(v)})
+		}
+	}
+	v, ok := at[spec.Collectors[0].At]
+	d.Collector = plots.PlanMark{Name: spec.Collectors[0].ID, At: in(v)}
+	return d, ok && len(d.Runs) > 0
+}

@@ -1,0 +1,179 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"wyewright/cmd/internal/project"
+	"wyewright/cmd/internal/ui"
+	"wyewright/network/units"
+	"wyewright/optimize"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+type redesignOptions struct {
+	file, dir string
+	time      time.Duration
+	front     int
+	frontTime time.Duration
+	noPlots   bool
+	force     bool
+}
+
+func newRedesign(a *app) *cobra.Command {
+	var o redesignOptions
+	c := &cobra.Command{
+		Use:   "redesign FILE",
+		Short: "Find the least-cost change that meets every state, and write it all out",
+		Long: "redesign searches for the cheapest change to the shop that meets every rule in every\n" +
+			"operating state, and writes the new shop file, the bill, the gate card and pictures into\n" +
+			"a folder. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
+		Args: cobra.ExactArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o.file = args[0]
+			return a.redesign(cmd.Context(), &o)
+		},
+	}
+	f := c.Flags()
+	f.StringVarP(&o.dir, "out", "o", "", "`folder` to write into (default: the file's name with -redesign)")
+	f.DurationVar(&o.time, "time", 10*time.Minute, "stop the search after this long and keep the best plan")
+	f.IntVar(&o.front, "front", 8, "number of `points` of the trade-off to look for, 0 for none")
+	f.DurationVar(&o.frontTime, "front-time", 4*time.Second, "time for all points of the trade-off together")
+	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
+	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
+	return c
+}
+
+// outcome is a finished redesign with all that the reports need.
+type outcome struct {
+	p       *project.Project
+	problem *optimize.Problem
+	result  *optimize.Result
+	before  []optimize.StateResult
+	changes []optimize.ChangeNote
+	bill    *parts.Bill
+	front   []optimize.FrontPoint
+	sys     units.System
+	elapsed time.Duration
+}
+
+func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
+	p, err := a.open(o.file)
+	if err != nil {
+		return err
+	}
+	sys, err := a.units(p.File)
+	if err != nil {
+		return err
+	}
+	if o.dir == "" {
+		o.dir = strings.TrimSuffix(filepath.Base(o.file), filepath.Ext(o.file)) + "-redesign"
+	}
+	if err := checkFolder(o.dir, o.force); err != nil {
+		return err
+	}
+	out, err := a.search(ctx, p, o)
+	if err != nil {
+		return err
+	}
+	out.sys = sys
+	files, err := a.writeFolder(out, o)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		err = a.writeJSON(out.planJSON())
+	} else {
+		err = a.printRedesign(out, o.dir, files)
+	}
+	switch {
+	case err != nil:
+		return err
+	case ctx.Err() != nil:
+		return fail(Interrupted, nil, "")
+	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided:
+		return fail(NotMet, nil, "")
+	}
+	return nil
+}
+
+// search runs the redesign and everything that explains it.
+func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions) (*outcome, error) {
+	problem, err := p.Problem()
+	if err != nil {
+		return nil, fail(FileInvalid, err, "look at the redesign section of the file")
+	}
+	out := &outcome{p: p, problem: problem}
+	start := a.Now()
+	show := a.progress(p.Currency)
+	set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
+	if out.result, err = optimize.Solve(ctx, problem, set); err != nil {
+		return nil, err
+	}
+	show.Done()
+	quiet := context.WithoutCancel(ctx)
+	if out.before, err = problem.AsFound(quiet); err != nil {
+		return nil, err
+	}
+	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {
+		return nil, err
+	}
+	out.bill = p.Builder.Bill(problem.Lines(out.result.Best))
+	if out.bill.Planning != out.result.Best.Cost {
+		return nil, fmt.Errorf("the bill adds up to %s, the search to %s", p.Currency.Text(out.bill.Planning), p.Currency.Text(out.result.Best.Cost))
+	}
+	solved := out.result.Status == optimize.Optimal || out.result.Status == optimize.Feasible
+	if solved && o.front > 0 && ctx.Err() == nil {
+		set := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}
+		if out.front, err = optimize.Front(ctx, problem, set, out.result.Best, o.front, nil); err != nil {
+			return nil, err
+		}
+	}
+	out.elapsed = a.Now().Sub(start)
+	return out, nil
+}
+
+func (a *app) progress(price.Currency) *ui.Progress {
+	p := &ui.Progress{Out: a.Err, Terminal: a.Terminal, JSON: a.json, Now: a.Now}
+	if a.quiet {
+		p.Out = discard{}
+	}
+	return p
+}
+
+type discard struct{}
+
+func (discard) Write(b []byte) (int, error) { return len(b), nil }
+
+func (a *app) word(c price.Currency, w optimize.Progress) ui.Report {
+	out := ui.Report{Nodes: w.Nodes, Bound: c.Text(w.Bound)}
+	if w.HasBest {
+		out.Best = c.Text(w.Best)
+		if w.Best > 0 {
+			out.Gap = float64(w.Best-w.Bound) / float64(w.Best)
+		}
+	}
+	return out
+}
+
+// checkFolder refuses a folder that holds files already.
+func checkFolder(dir string, force bool) error {
+	entries, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return nil
+	case err != nil:
+		return fail(Usage, err, "give another folder with -o")
+	case len(entries) > 0 && !force:
+		return fail(Usage, fmt.Errorf("folder %s has files in it", dir), "give another folder with -o, or --force to write over what a redesign wrote")
+	}
+	return nil
+}

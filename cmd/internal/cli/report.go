@@ -1,0 +1,207 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"wyewright/cmd/internal/ui"
+	"wyewright/network"
+	"wyewright/network/units"
+	"wyewright/optimize"
+)
+
+// verdictLine says in one sentence what came out.
+func (o *outcome) verdictLine() string {
+	money := o.p.Currency.Text(o.result.Best.Cost)
+	r := o.result
+	switch r.Status {
+	case optimize.Optimal:
+		if r.Best.Changed == 0 {
+			return "Change nothing: the shop meets the flows and velocities you set in every state (optimal)."
+		}
+		return fmt.Sprintf("%d changes for %s meet the flows and velocities you set in every state. Status: optimal, no cheaper plan does.", r.Best.Changed, money)
+	case optimize.Feasible:
+		return fmt.Sprintf("%d changes for %s meet the flows and velocities you set in every state. Status: best found; none can cost less than %s (gap %.1f %%).",
+			r.Best.Changed, money, o.p.Currency.Text(r.Bound), 100*r.Gap)
+	case optimize.Infeasible:
+		return "No plan within what the file allows meets the flows and velocities you set. " + o.shortLine()
+	}
+	return "The search was stopped before it found a plan that meets everything; whether there is one is undecided. " + o.shortLine()
+}
+
+// shortLine says what the closest plan misses.
+func (o *outcome) shortLine() string {
+	s := o.result.Short
+	if s == nil {
+		return ""
+	}
+	what := fmt.Sprintf("%s in state %q gets %.1f %% of its required flow", s.Tool, s.State, 100*s.Ratio)
+	if s.Run != "" {
+		what = fmt.Sprintf("the air in %s in state %q runs at %.1f %% of its transport velocity", s.Run, s.State, 100*s.Ratio)
+	}
+	line := fmt.Sprintf("The plan that comes closest costs %s; with it %s.", o.p.Currency.Text(o.result.Best.Cost), what)
+	switch {
+	case o.result.Status != optimize.Infeasible:
+	case s.Limit == 0:
+		line += " The transport velocities alone already rule every plan out."
+	case s.Limit < 1:
+		line += fmt.Sprintf(" No money can bring every tool above %.1f %% of its flow at once.", 100*s.Limit)
+	}
+	return line
+}
+
+func (a *app) printRedesign(o *outcome, dir string, files []string) error {
+	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
+	steps := []func(*outcome) error{a.printGateCard, a.printChanges, a.printFlows, a.printSlowest, a.printCost}
+	for _, f := range steps {
+		fmt.Fprintln(a.Out)
+		if err := f(o); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(a.Out, "\nHow sure\n  %s\n", strings.Join(o.sure(), "\n  "))
+	fmt.Fprintf(a.Out, "\nMind\n  %s\n", strings.Join(cautions(o), "\n  "))
+	fmt.Fprintf(a.Out, "\nWritten into %s: %s\n", dir, strings.Join(files, ", "))
+	return nil
+}
+
+func (a *app) printGateCard(o *outcome) error {
+	fmt.Fprintln(a.Out, "Gate card: what to open with what")
+	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
+	for _, s := range o.result.States {
+		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
+	}
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+func companions(s optimize.StateResult) string {
+	if len(s.State.Open) == 0 {
+		return "nothing else"
+	}
+	return strings.Join(s.State.Open, ", ")
+}
+
+func (a *app) printChanges(o *outcome) error {
+	fmt.Fprintln(a.Out, "Changes (the cost is that of the part itself; joints are in the split below)")
+	t := ui.NewTable(ui.Word("what"), ui.Word("from"), ui.Word("to"), ui.Num("cost", o.p.Currency.Code), ui.Word("why"))
+	for _, c := range o.changes {
+		t.Row(c.What, c.From, c.To, o.p.Currency.Number(c.Cost), c.Why)
+	}
+	if len(o.changes) == 0 {
+		t.Row("nothing")
+	}
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+func (a *app) printFlows(o *outcome) error {
+	u := units.Flow(0).Unit(o.sys)
+	fmt.Fprintln(a.Out, "Flow per tool and state (before: as found, with the companions that serve best)")
+	t := ui.NewTable(ui.Word("state"), ui.Word("tool"), ui.Num("before", u), ui.Num("after", u), ui.Num("required", u), ui.Num("share", "%"), ui.Word("verdict"))
+	spec := o.problem.Base.Spec()
+	for i, s := range o.result.States {
+		for k, tv := range s.Verdict.Tools {
+			word := "meets"
+			if !network.Meets(tv.Ratio) {
+				word = "short"
+			}
+			was := o.before[i].Verdict.Tools[k].Flow
+			t.Row(s.State.Name, spec.Tools[tv.Tool].ID, number(was.In(o.sys), 0), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
+				number(100*tv.Ratio, 0), word)
+		}
+	}
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+func (a *app) printSlowest(o *outcome) error {
+	u := units.Velocity(0).Unit(o.sys)
+	fmt.Fprintln(a.Out, "Slowest dust run in each state")
+	t := ui.NewTable(ui.Word("state"), ui.Word("run"), ui.Num("velocity", u), ui.Num("limit", u), ui.Word("verdict"))
+	spec := o.problem.Base.Spec()
+	for _, s := range o.result.States {
+		least := s.Verdict.DustRatio()
+		for _, d := range s.Verdict.Dust {
+			if d.Ratio != least {
+				continue
+			}
+			word := "ok"
+			if !network.Meets(d.Ratio) {
+				word = "slow"
+			}
+			t.Row(s.State.Name, spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), word)
+			break
+		}
+	}
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+func (a *app) printCost(o *outcome) error {
+	b, c := o.bill, o.p.Currency
+	fmt.Fprintln(a.Out, "Cost")
+	t := ui.NewTable(ui.Word(""), ui.Num("", c.Code))
+	t.Row("materials with waste", c.Number(b.Materials))
+	t.Row(fmt.Sprintf("work, %.1f hours", b.Hours), c.Number(b.Labour))
+	t.Row("planning cost, which the search makes least", c.Number(b.Planning))
+	t.Row("shelf total in whole sticks and packs", c.Number(b.Shelf))
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+// sure says how far the answer can be trusted.
+func (o *outcome) sure() []string {
+	s := o.result.Stats
+	lines := []string{fmt.Sprintf("status %s: holds for this model of the shop and these prices; %d plans judged by the full network solver, %d nodes, %.1f s",
+		o.result.Status, s.Judged, s.Nodes, o.elapsed.Seconds())}
+	if s.Stopped {
+		lines = append(lines, "a limit or an interrupt ended the search: another run may end elsewhere")
+	}
+	lines = append(lines, "the model is not fitted to readings: hose (2 to 5 times smooth pipe), machine entries and leaks carry the largest doubt",
+		"prices: "+o.bill.Source+", "+o.bill.Date)
+	for _, d := range o.problem.Dropped {
+		lines = append(lines, "not offered: "+d)
+	}
+	for _, j := range o.problem.Base.Joints() {
+		if j.Opposite {
+			lines = append(lines, "branches at "+j.Point+" enter opposite each other: a fault of layout, no published coefficient")
+		}
+	}
+	return lines
+}
+
+// cautions are the warnings that apply, once and short.
+func cautions(o *outcome) []string {
+	out := []string{"planning aid for airflow, not proof of clean air; local codes and licensed practice come first",
+		"wood dust harms lungs and can burn or explode: bond and ground metal parts and hose wire, keep sparks out of the system",
+		"lock the collector off before opening ducts; ducts full of chips are heavy"}
+	spec := o.result.Network.Spec()
+	plastic := false
+	for _, r := range spec.Runs {
+		for _, p := range r.Pieces {
+			if f, ok := o.p.Catalog.Family(p.Make.Family); ok && f.Plastic {
+				plastic = true
+			}
+		}
+	}
+	if plastic {
+		out = append(out, "plastic duct: a wire does not earth its wall, and codes for workplaces often forbid it")
+	}
+	checked := true
+	for _, s := range o.result.States {
+		checked = checked && s.Verdict.Motor.Checked
+		for _, r := range s.Verdict.Dust {
+			if r.Velocity > 30 {
+				out = append(out, fmt.Sprintf("%s runs above 30 m/s in %q: noise and wear", spec.Runs[r.Run].ID, s.State.Name))
+			}
+		}
+	}
+	if checked {
+		out = append(out, "the motor's load rises when ducts get easier: motor and breaker are for an electrician")
+	} else {
+		out = append(out, "motor not checked: the file does not describe it")
+	}
+	out = append(out, "duct collapse at shut-off suction: not checked, the families state no limit")
+	return out
+}

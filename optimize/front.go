@@ -1,0 +1,135 @@
+package optimize
+
+import (
+	"context"
+	"math"
+
+	"wyewright/optimize/price"
+)
+
+// FrontPoint is one plan of the trade-off between cost and air.
+type FrontPoint struct {
+	// Target is the share of the required flows that was asked for, Flow what
+	// the plan reaches in its worst state.
+	Target, Flow float64
+	Plan         *Plan
+	Status       Status
+	Bound        price.Money
+}
+
+// frontStep is the least rise of the target from one point to the next.
+const frontStep = 0.01
+
+// Front walks along the trade-off of cost against the least flow / required
+// over tools and states, transport velocity held throughout (ε-constraint
+// method: Haimes, Lasdon & Wismer 1971, IEEE Trans. SMC 1:296): each point is
+// the cheapest plan that reaches more than the one before. from is a plan to
+// start at, usually that of Solve; the walk goes up from there to the most
+// air that can be had, then down to half the air. It ends after the given
+// number of points, or at the limits of s, which count for all points
+// together. each is called with every point as it is found.
+func Front(ctx context.Context, p *Problem, s *Settings, from *Plan, points int, each func(FrontPoint)) ([]FrontPoint, error) {
+	x, err := newSearch(ctx, p, s)
+	if err != nil {
+		return nil, err
+	}
+	var out []FrontPoint
+	add := func(f FrontPoint) {
+		out = append(out, f)
+		if each != nil {
+			each(f)
+		}
+	}
+	start := 1.0
+	if from != nil {
+		x.warm = append(x.warm, from.Pick)
+		start = max(1, x.reached(from.Pick))
+	}
+	for target := start + frontStep; len(out) < points*2/3; {
+		f, ok := x.point(target)
+		if !ok {
+			break
+		}
+		add(f)
+		target = max(f.Flow+1e-5, target+frontStep)
+	}
+	low := 0.5
+	for target := low; len(out) < points && target < 1; {
+		f, ok := x.point(target)
+		if !ok {
+			break
+		}
+		if f.Flow >= start-1e-9 {
+			break // the plan that was started from, or one like it
+		}
+		add(f)
+		target = max(f.Flow+1e-5, target+2*frontStep)
+	}
+	return out, nil
+}
+
+// point solves for one target, with what the search remembers.
+func (x *search) point(target float64) (FrontPoint, bool) {
+	if x.halted() {
+		return FrontPoint{}, false
+	}
+	x.reset()
+	x.install()
+	x.set.Flow, x.judge.flow = target, target
+	if !x.probe() {
+		return FrontPoint{}, false
+	}
+	for _, pick := range x.warm {
+		if x.within(pick) {
+			x.offer(pick)
+		}
+	}
+	x.rootBound = x.costs.bound(x.dom).money()
+	if x.best == nil {
+		x.heuristic()
+	} else {
+		x.exchange(x.best.Pick)
+	}
+	if x.best == nil || x.probe() {
+		x.dive(0)
+	}
+	if x.best == nil {
+		return FrontPoint{}, false
+	}
+	x.warm = append(x.warm, x.best.Pick)
+	f := FrontPoint{Target: target, Flow: x.reached(x.best.Pick), Plan: x.best, Status: Optimal, Bound: x.best.Cost}
+	if x.stopped && x.open < x.limit {
+		f.Status, f.Bound = Feasible, min(x.best.Cost, x.open.money())
+	}
+	return f, true
+}
+
+// within reports whether a plan lies in the domains.
+func (x *search) within(pick []int) bool {
+	for i, a := range pick {
+		if x.dom[i]>>a&1 == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// reached is the least flow / required over the states, each in the opening
+// that gives most while everything else is met; 0 where there is none.
+func (x *search) reached(pick []int) float64 {
+	least := math.Inf(1)
+	for s := range x.judge.openings {
+		most := 0.0
+		for o := range x.judge.openings[s] {
+			if x.p.offered(&x.judge.openings[s][o], pick) {
+				sc := x.judge.scores(s, o, pick)
+				flow := sc.Flow
+				if sc.Flow = 1; sc.OK() {
+					most = max(most, flow)
+				}
+			}
+		}
+		least = min(least, most)
+	}
+	return least
+}

@@ -1,0 +1,128 @@
+package optimize
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	"wyewright/network"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+// AsFound judges the shop as it stands in every state, each with the allowed
+// companions that serve it best.
+func (p *Problem) AsFound(ctx context.Context) ([]StateResult, error) {
+	x, err := newSearch(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	return x.states(make([]int, len(p.Choices)), p.Base)
+}
+
+// Judge solves every state of a plan, each with the companions that serve it
+// best.
+func (p *Problem) Judge(ctx context.Context, pick []int) ([]StateResult, error) {
+	x, err := newSearch(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	return x.states(pick, p.Network(pick))
+}
+
+// Lines are everything that a plan buys, does and takes out; their planning
+// cost is the plan's.
+func (p *Problem) Lines(pl *Plan) []parts.Line {
+	var out []parts.Line
+	for i, a := range pl.Pick {
+		out = append(out, p.Choices[i].Alternatives[a].Lines...)
+	}
+	for i := range p.joints {
+		j := &p.joints[i]
+		lines, _ := p.jointLines(j, at(pl.Pick, j.main), at(pl.Pick, j.branch), at(pl.Pick, j.common))
+		out = append(out, lines...)
+	}
+	return out
+}
+
+// Builder returns the builder of the problem's parts.
+func (p *Problem) Builder() *parts.Builder { return p.builder }
+
+// ChangeNote is one entry of the change list.
+type ChangeNote struct {
+	Kind           Kind
+	What, From, To string
+	// Why names what goes wrong without the change.
+	Why string
+	// Cost is that of the change itself, joints apart.
+	Cost price.Money
+}
+
+// Changes lists what a plan changes, and why: each change is taken back alone
+// and the worst thing that then goes wrong is named.
+func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
+	x, err := newSearch(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	var out []ChangeNote
+	for i, a := range pl.Pick {
+		if a == 0 {
+			continue
+		}
+		c := &p.Choices[i]
+		note := ChangeNote{Kind: c.Kind, What: c.ID, To: c.Alternatives[a].Label, Cost: c.Alternatives[a].Cost,
+			From: c.Alternatives[0].Label}
+		if c.Run >= 0 {
+			note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
+		}
+		pick := append([]int(nil), pl.Pick...)
+		pick[i] = 0
+		note.Why = x.why(pick)
+		out = append(out, note)
+	}
+	return out, nil
+}
+
+// describe says what a run is made of.
+func describe(pieces []network.Piece) string {
+	words := make([]string, len(pieces))
+	for i, p := range pieces {
+		words[i] = strings.TrimSpace(p.Size + " " + p.Make.Family)
+	}
+	return strings.Join(words, " + ")
+}
+
+// why names the worst miss of a plan.
+func (x *search) why(pick []int) string {
+	if _, _, sold := x.p.Cost(pick); !sold {
+		return "its neighbours would not fit: no such joint is sold"
+	}
+	spec := x.p.Base.Spec()
+	n := x.p.Network(pick)
+	worst, text := 1.0, ""
+	states, err := x.states(pick, n)
+	if err != nil {
+		return "without it the network does not settle"
+	}
+	note := func(ratio float64, format string, args ...any) {
+		if !network.Meets(ratio) && ratio < worst {
+			worst, text = ratio, fmt.Sprintf(format, args...)
+		}
+	}
+	for _, st := range states {
+		for _, t := range st.Verdict.Tools {
+			note(t.Ratio, "without it %s gets %.0f %% of its flow in %q", spec.Tools[t.Tool].ID, 100*t.Ratio, st.State.Name)
+		}
+		for _, d := range st.Verdict.Dust {
+			note(d.Ratio, "without it air in %s runs at %.0f %% of transport velocity in %q", spec.Runs[d.Run].ID, 100*d.Ratio, st.State.Name)
+		}
+		for _, d := range st.Verdict.Fast {
+			note(d.Ratio, "without it air in %s is above the ceiling in %q", spec.Runs[d.Run].ID, st.State.Name)
+		}
+	}
+	if text == "" {
+		return "belongs to the cheapest whole: alone it could be left out at no gain"
+	}
+	return text
+}

@@ -1,0 +1,106 @@
+package plots
+
+import "math"
+
+// axis is one direction of a frame: the range, rounded to the step, and the
+// name with its unit.
+type axis struct {
+	name   string
+	lo, hi float64
+	step   float64
+}
+
+// named joins the name of a quantity and its unit.
+func named(quantity, unit string) string {
+	if unit == "" {
+		return quantity
+	}
+	return quantity + ", " + unit
+}
+
+// over returns an axis that covers the values, from zero when fromZero is
+// set, with at most parts steps.
+func over(name string, values []float64, fromZero bool, parts int) axis {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range values {
+		lo, hi = math.Min(lo, v), math.Max(hi, v)
+	}
+	if fromZero {
+		lo = math.Min(lo, 0)
+		if hi <= 0 && lo == 0 {
+			hi = 1
+		}
+	}
+	a := axis{name: name}
+	a.lo, a.hi, a.step = span(lo, hi, parts)
+	return a
+}
+
+// frame is a pair of axes on the page.
+type frame struct {
+	box  rect
+	x, y scale
+}
+
+// axes draws grid, ticks and names within the outer box and returns the
+// frame that is left for data. The name of the y axis stands above it, level,
+// so that it is read without turning the page.
+func (p *pen) axes(outer rect, x, y axis) frame {
+	yTicks := ticks(y.lo, y.hi, y.step)
+	wide := 0.0
+	for _, v := range yTicks {
+		wide = math.Max(wide, smallText.width(number(v, y.step)))
+	}
+	f := frame{box: rect{outer.x0 + wide + 5, outer.y0 + 27, outer.x1 - 8, outer.y1 - 13}}
+	f.x = scale{x.lo, x.hi, f.box.x0, f.box.x1}
+	f.y = scale{y.lo, y.hi, f.box.y0, f.box.y1}
+	p.text(smallBold, y.name, xy{outer.x0, outer.y1}, 0, 1)
+	for _, v := range yTicks {
+		at := xy{f.box.x0, f.y.at(v)}
+		p.line(gridLine, at, xy{f.box.x1, at.Y})
+		p.text(smallText, number(v, y.step), at.add(xy{-4, 0}), 1, 0.5)
+	}
+	free := math.Inf(-1) // tick texts must not run into each other
+	for _, v := range ticks(x.lo, x.hi, x.step) {
+		at := xy{f.x.at(v), f.box.y0}
+		p.line(gridLine, at, xy{at.X, f.box.y1})
+		p.line(axisLine, at, at.add(xy{0, -3}))
+		if half := smallText.width(number(v, x.step)) / 2; at.X-half > free {
+			p.text(smallText, number(v, x.step), at.add(xy{0, -5}), 0.5, 1)
+			free = at.X + half + 3
+		}
+	}
+	p.line(axisLine, xy{f.box.x0, f.box.y1}, xy{f.box.x0, f.box.y0}, xy{f.box.x1, f.box.y0})
+	p.text(smallBold, x.name, xy{f.box.x1, outer.y0}, 1, 0)
+	return f
+}
+
+// at returns the page position of a data point.
+func (f frame) at(x, y float64) xy { return xy{f.x.at(x), f.y.at(y)} }
+
+// curve draws the part of a data line that lies in the frame, and returns it.
+func (p *pen) curve(f frame, s stroke, data []XY) []segment {
+	line := make([]xy, len(data))
+	for i, d := range data {
+		line[i] = f.at(d.X, d.Y)
+	}
+	var shown []segment
+	var path []xy
+	for _, part := range segments(line) {
+		c, ok := part.clip(f.box)
+		if !ok {
+			continue
+		}
+		shown = append(shown, c)
+		if len(path) == 0 || dist(path[len(path)-1], c.a) > 1e-6 {
+			p.line(s, path...)
+			path = []xy{c.a}
+		}
+		path = append(path, c.b)
+	}
+	p.line(s, path...)
+	return shown
+}
+
+// XY is a point of a curve, in the units of the picture's axes.
+type XY struct{ X, Y float64 }

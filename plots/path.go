@@ -1,0 +1,166 @@
+package plots
+
+import (
+	"image/color"
+	"math"
+)
+
+// PathData is where the pressure goes between a tool and the fan.
+type PathData struct {
+	Title string // "" prints "Pressure along the path"
+	Unit  string // of the pressure, for example "Pa"
+	// Steps run from the tool to the fan.
+	Steps []PathStep
+	// Available is the pressure that the fan offers at this flow, in the
+	// positive sense; 0 draws no line.
+	Available float64
+}
+
+// PathStep is one part of the path.
+type PathStep struct {
+	Name string // must not be empty
+	Loss float64
+	Kind PathKind
+}
+
+// PathKind is what spends the pressure.
+type PathKind int
+
+// The kinds of step, each with its own filling.
+const (
+	PathRun      PathKind = iota // pipe and hose
+	PathEntry                    // tool, port and gate
+	PathJunction                 // wye, tee, change of size
+	PathFilter                   // separator and filter
+)
+
+// String returns the word of the legend.
+func (k PathKind) String() string {
+	switch k {
+	case PathRun:
+		return "pipe and hose"
+	case PathEntry:
+		return "tool and gate"
+	case PathJunction:
+		return "junction"
+	case PathFilter:
+		return "separator and filter"
+	}
+	return "unknown"
+}
+
+func (k PathKind) fill() color.NRGBA { return [...]color.NRGBA{navy, slate, white, sand}[k] }
+
+// PressurePath draws one bar per step, from the pressure spent before it to the
+// pressure spent behind it, in total pressure below the room. A junction may
+// give pressure back (a Loss below zero); its bar then runs to the left and
+// says "regain". Each bar prints its own loss; the last row is the sum. It
+// fails on empty or not finite data, a step without a name and an unknown kind.
+func PressurePath(d PathData) (*Figure, error) {
+	if d.Title == "" {
+		d.Title = "Pressure along the path"
+	}
+	if err := d.check(); err != nil {
+		return nil, err
+	}
+	legend := d.legend()
+	head := 24 + 12*float64(legendRows(legend, pageWidth-2*edge))
+	rows := rowHeight * float64(len(d.Steps)+1)
+	p := &pen{w: pageWidth, h: 2*edge + head + rows + axisRoom}
+	top := p.head(d.Title, legend)
+	names := make([]string, len(d.Steps))
+	for i, s := range d.Steps {
+		names[i] = s.Name
+	}
+	label := widest(smallText, 130, append(names, "together")...)
+	box := rect{edge + label + 10, edge + axisRoom, p.w - edge - 14, top}
+	s := p.valueAxis(box, over(named("total pressure spent below the room", d.Unit), d.reach(), true, 7))
+	if d.Available > 0 {
+		x := s.at(d.Available)
+		p.line(limitRow, xy{x, box.y0}, xy{x, box.y1})
+	}
+	y, spent := top-rowHeight/2, 0.0
+	for i, step := range d.Steps {
+		p.text(smallText, smallText.fit(step.Name, label), xy{box.x0 - 6, y}, 1, 0.5)
+		d.bar(p, s, step, spent, y)
+		spent += step.Loss
+		link := xy{s.at(spent), y - 5}
+		if i < len(d.Steps) {
+			p.line(hairline, link, link.add(xy{0, 10 - rowHeight}))
+		}
+		y -= rowHeight
+	}
+	d.sum(p, s, box.x0, spent, y)
+	return p.figure(d.Title), nil
+}
+
+func (d PathData) check() error {
+	c := &check{picture: "PressurePath"}
+	c.some(len(d.Steps), "Steps")
+	c.least(d.Available, "Available")
+	for i, s := range d.Steps {
+		if s.Name == "" {
+			c.add(ErrEmpty, "no name", "Steps[%d].Name", i)
+		}
+		c.finite(s.Loss, "Steps[%d].Loss", i)
+		if s.Kind < PathRun || s.Kind > PathFilter {
+			c.add(ErrValue, "unknown", "Steps[%d].Kind", i)
+		}
+	}
+	return c.err()
+}
+
+// reach returns the pressures that the axis must cover, with room for the
+// printed numbers behind the longest bar.
+func (d PathData) reach() []float64 {
+	out, spent, most := []float64{0, d.Available}, 0.0, d.Available
+	for _, s := range d.Steps {
+		spent += s.Loss
+		most = math.Max(most, spent)
+		out = append(out, spent)
+	}
+	return append(out, 1.12*most)
+}
+
+func (d PathData) legend() []entry {
+	var out []entry
+	for _, k := range []PathKind{PathEntry, PathRun, PathJunction, PathFilter} {
+		for _, s := range d.Steps {
+			if s.Kind == k {
+				out = append(out, boxEntry(k.fill(), stroke{width: 0.8, color: ink}, k.String()))
+				break
+			}
+		}
+	}
+	if d.Available > 0 {
+		out = append(out, lineEntry(limitRow, "fan offers "+brief(d.Available)+" "+d.Unit))
+	}
+	return out
+}
+
+// bar draws one step and prints its loss behind it.
+func (d PathData) bar(p *pen, s scale, step PathStep, spent, y float64) {
+	a, b := s.at(spent), s.at(spent+step.Loss)
+	fill := step.Kind.fill()
+	p.rect(&fill, stroke{width: 0.8, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
+	text := brief(step.Loss)
+	if step.Loss < 0 {
+		text += " regain"
+	}
+	d.value(p, smallText, text, xy{math.Max(a, b) + 4, y})
+}
+
+// value prints a number on a ground of its own, so that no line runs through.
+func (d PathData) value(p *pen, face typeface, text string, at xy) {
+	w := face.width(text)
+	p.rect(&white, stroke{}, rect{at.X - 1, at.Y - 4.5, at.X + w + 1, at.Y + 4.5})
+	p.text(face, text, at, 0, 0.5)
+}
+
+// sum draws the last row.
+func (d PathData) sum(p *pen, s scale, left, spent, y float64) {
+	p.text(smallBold, "together", xy{left - 6, y}, 1, 0.5)
+	a, b := s.at(0), s.at(spent)
+	p.rect(&mist, stroke{width: 1.2, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
+	d.value(p, smallBold, brief(spent), xy{math.Max(a, b) + 4, y})
+}

@@ -1,0 +1,32 @@
+package plots
+
+import "math"
+
+// rowHeight is the height of a row in pictures that list rows.
+const rowHeight = 14.0
+
+// widest returns the width that the texts need, up to a limit.
+func widest(face typeface, most float64, texts ...string) float64 {
+	wide := 0.0
+	for _, t := range texts {
+		wide = math.Max(wide, face.width(t))
+	}
+	return math.Min(wide, most)
+}
+
+// valueAxis draws a level axis with its grid beneath rows that fill the box.
+func (p *pen) valueAxis(box rect, a axis) scale {
+	s := scale{a.lo, a.hi, box.x0, box.x1}
+	for _, v := range ticks(a.lo, a.hi, a.step) {
+		x := s.at(v)
+		p.line(gridLine, xy{x, box.y0}, xy{x, box.y1})
+		p.line(axisLine, xy{x, box.y0}, xy{x, box.y0 - 3})
+		p.text(smallText, number(v, a.step), xy{x, box.y0 - 5}, 0.5, 1)
+	}
+	p.line(axisLine, xy{box.x0, box.y0}, xy{box.x1, box.y0})
+	p.text(smallBold, a.name, xy{(box.x0 + box.x1) / 2, box.y0 - 15}, 0.5, 1)
+	return s
+}
+
+// axisRoom is the height that valueAxis needs beneath the rows.
+const axisRoom = 24.0

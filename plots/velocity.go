@@ -1,0 +1,231 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
+
+// VelocityData is the air speed of every run in every state.
+type VelocityData struct {
+	Title  string   // "" prints "Air speed in the runs"
+	Unit   string   // of the speed, for example "m/s"
+	Runs   []string // names of the rows, none empty
+	States []string // names of the columns, none empty
+	Panels []VelocityPanel
+	// Ceiling is the speed above which a run is called fast; 0 for none.
+	Ceiling float64
+}
+
+// VelocityPanel is one table, for example "before" or "after".
+type VelocityPanel struct {
+	Name  string // "" for none
+	Cells [][]VelocityCell
+}
+
+// VelocityCell is one run in one state; Cells holds them by run, then state.
+type VelocityCell struct {
+	Speed float64 // not below zero
+	Limit float64 // least speed that carries the dust; 0 for none
+	Dust  bool    // the run carries dust in this state
+}
+
+// grade is what a cell says.
+type grade int
+
+const (
+	noDust grade = iota
+	holds
+	slow
+	fast
+)
+
+func (c VelocityCell) grade(ceiling float64) grade {
+	switch {
+	case !c.Dust:
+		return noDust
+	case c.Speed < c.Limit*(1-1e-6):
+		return slow
+	case ceiling > 0 && c.Speed > ceiling*(1+1e-6):
+		return fast
+	}
+	return holds
+}
+
+// Measures of the table.
+const (
+	cellLeast   = 27.0 // narrowest cell in points, side by side
+	cellMost    = 54.0
+	cellHeight  = 20.0
+	panelGap    = 12.0
+	panelTitle  = 16.0
+	runNameMost = 110.0
+	stateMost   = 96.0 // longest state name that is not cut, in points
+)
+
+// VelocityMap draws a table of runs and states for each panel. Every cell
+// prints the speed. A run that carries dust too slowly is white on dark with
+// "slow" and an arrow down, one above the ceiling is tinted with "fast" and an
+// arrow up, one without dust is small and grey with a dot. Panels stand side by
+// side where the cells stay wide enough, otherwise one beneath the other. It
+// fails on empty or not finite data, and on a panel of another size than Runs
+// by States.
+func VelocityMap(d VelocityData) (*Figure, error) {
+	if d.Title == "" {
+		d.Title = "Air speed in the runs"
+	}
+	if err := d.check(); err != nil {
+		return nil, err
+	}
+	names := widest(smallText, runNameMost, d.Runs...) + 8
+	across := len(d.Panels)
+	cell := func() float64 {
+		w := (pageWidth - 2*edge - names - panelGap*float64(across-1)) / float64(across*len(d.States))
+		return math.Min(w, cellMost)
+	}
+	if cell() < cellLeast {
+		across = 1
+	}
+	w := cell()
+	tall := panelTitle + d.headHeight(w) + cellHeight*float64(len(d.Runs))
+	down := (len(d.Panels) + across - 1) / across
+	legend := d.legend()
+	head := 24 + 12*float64(legendRows(legend, pageWidth-2*edge))
+	// A table of very many states makes the page wider, never the text smaller.
+	page := math.Max(pageWidth, 2*edge+names+float64(len(d.States))*cellLeast)
+	w = math.Max(w, math.Min(cellLeast, w+(page-pageWidth)/float64(len(d.States))))
+	p := &pen{w: page, h: 2*edge + head + float64(down)*(tall+panelGap) - panelGap}
+	top := p.head(d.Title, legend)
+	for i, panel := range d.Panels {
+		col, row := i%across, i/across
+		x := edge + names + float64(col)*(w*float64(len(d.States))+panelGap)
+		y := top - float64(row)*(tall+panelGap)
+		d.panel(p, panel, xy{x, y}, w)
+		if col == 0 {
+			first := y - panelTitle - d.headHeight(w)
+			for r, run := range d.Runs {
+				p.text(smallText, smallText.fit(run, names-8), xy{x - 6, first - (float64(r)+0.5)*cellHeight}, 1, 0.5)
+			}
+		}
+	}
+	return p.figure(d.Title), nil
+}
+
+func (d VelocityData) check() error {
+	c := &check{picture: "VelocityMap"}
+	c.names(d.Runs, "Runs")
+	c.names(d.States, "States")
+	c.some(len(d.Panels), "Panels")
+	c.least(d.Ceiling, "Ceiling")
+	for i, panel := range d.Panels {
+		if len(panel.Cells) != len(d.Runs) {
+			c.add(ErrValue, fmt.Sprintf("%d rows for %d runs", len(panel.Cells), len(d.Runs)), "Panels[%d].Cells", i)
+		}
+		for j, row := range panel.Cells {
+			if len(row) != len(d.States) {
+				c.add(ErrValue, fmt.Sprintf("%d cells for %d states", len(row), len(d.States)), "Panels[%d].Cells[%d]", i, j)
+			}
+			for k, v := range row {
+				c.least(v.Speed, "Panels[%d].Cells[%d][%d].Speed", i, j, k)
+				c.least(v.Limit, "Panels[%d].Cells[%d][%d].Limit", i, j, k)
+			}
+		}
+	}
+	return c.err()
+}
+
+// names checks a list of names: some, and none empty.
+func (c *check) names(list []string, field string) {
+	c.some(len(list), field)
+	for i, n := range list {
+		if n == "" {
+			c.add(ErrEmpty, "no name", field+"[%d]", i)
+		}
+	}
+}
+
+// level reports whether the state names fit level above their columns.
+func (d VelocityData) level(cell float64) bool { return widest(smallText, cell, d.States...) < cell-3 }
+
+// headHeight is the room of the state names above the table.
+func (d VelocityData) headHeight(cell float64) float64 {
+	if d.level(cell) {
+		return 12
+	}
+	return widest(smallText, stateMost, d.States...) + 6
+}
+
+func (d VelocityData) legend() []entry {
+	limit := "slow: dust may settle"
+	out := []entry{
+		boxEntry(white, hairline, "holds, "+d.Unit),
+		boxEntry(rust, stroke{}, limit),
+	}
+	if d.Ceiling > 0 {
+		out = append(out, boxEntry(sand, hairline, "fast: above "+brief(d.Ceiling)+" "+d.Unit))
+	}
+	return append(out, entry{6, func(p *pen, at xy) {
+		p.text(quietText, "·", at, 0.5, 0.5)
+	}, "carries no dust"})
+}
+
+// panel draws one table from its upper left corner.
+func (d VelocityData) panel(p *pen, v VelocityPanel, at xy, cell float64) {
+	p.text(boldText, v.Name, xy{at.X, at.Y}, 0, 1)
+	top := at.Y - panelTitle - d.headHeight(cell)
+	for i, state := range d.States {
+		x := at.X + (float64(i)+0.5)*cell
+		if d.level(cell) {
+			p.text(smallText, state, xy{x, top + 3}, 0.5, 0)
+		} else {
+			p.upright(smallText, smallText.fit(state, stateMost), xy{x, top + 3})
+		}
+	}
+	for r, row := range v.Cells {
+		for i, c := range row {
+			x, y := at.X+float64(i)*cell, top-float64(r+1)*cellHeight
+			d.cell(p, c, rect{x, y, x + cell, y + cellHeight})
+		}
+	}
+}
+
+// cell draws the speed and, where it is out of bounds, the word.
+func (d VelocityData) cell(p *pen, c VelocityCell, box rect) {
+	mid := box.centre()
+	text := speed(c.Speed)
+	word := func(face typeface, w string, sign float64) {
+		face.size = sizeTiny
+		low := xy{mid.X + 3, mid.Y - 5}
+		r := p.text(face, w, low, 0.5, 0.5)
+		p.arrow(xy{r.x0 - 4, low.Y}, 2, sign, face.color)
+	}
+	edgeLine := stroke{width: 0.5, color: slate}
+	switch c.grade(d.Ceiling) {
+	case noDust:
+		p.rect(&white, stroke{width: 0.5, color: mist}, box)
+		face := quietText
+		face.size = sizeTiny
+		p.text(face, "· "+text, mid, 0.5, 0.5)
+	case holds:
+		p.rect(&white, edgeLine, box)
+		p.text(smallText, text, mid, 0.5, 0.5)
+	case slow:
+		p.rect(&rust, edgeLine, box)
+		face := smallBold
+		face.color = white
+		p.text(face, text, mid.add(xy{0, 3.5}), 0.5, 0.5)
+		word(face, "slow", -1)
+	case fast:
+		p.rect(&sand, edgeLine, box)
+		p.text(smallBold, text, mid.add(xy{0, 3.5}), 0.5, 0.5)
+		word(smallBold, "fast", 1)
+	}
+}
+
+// speed prints one decimal below a hundred, none above.
+func speed(v float64) string {
+	if v < 99.95 {
+		return strconv.FormatFloat(v, 'f', 1, 64)
+	}
+	return strconv.FormatFloat(v, 'f', 0, 64)
+}

@@ -106,7 +106,7 @@ func (x *search) reset() {
 }
 
 // branching orders the choices: ducts that many tools share before those of
-// single tools, nearer the collector first; openings after the trunk.
+// single tools, nearer the collector first; leaks, gates and bleeds between the two.
 func branching(p *Problem) []int {
 	order := make([]int, len(p.Choices))
 	rank := make([]int, len(p.Choices))
@@ -115,12 +115,12 @@ func branching(p *Problem) []int {
 		order[i] = i
 		c := &p.Choices[i]
 		if c.Run < 0 {
-			rank[i] = 1
+			rank[i] = 3
 			continue
 		}
 		for k := range tools {
 			if p.Base.ToolsUpstream(c.Run, k) {
-				rank[i]++
+				rank[i] += 2
 			}
 		}
 	}

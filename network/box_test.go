@@ -2,7 +2,6 @@ package network_test
 
 import (
 	"context"
-	"fmt"
 	"math/rand/v2"
 	"testing"
 
@@ -108,7 +107,7 @@ func TestBoxEncloses(t *testing.T) {
 			tight++
 		}
 	}
-	t.Log(fmt.Sprintf("%d enclosures, 3 %% more excluded in %d of 1500", met, tight))
+	t.Logf("%d enclosures, 3 %% more excluded in %d of 1500", met, tight)
 	if tight < 1200 {
 		t.Errorf("the enclosure has become useless: 3 %% more was excluded in only %d of 1500", tight)
 	}

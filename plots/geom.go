@@ -14,9 +14,7 @@ func dist(a, b xy) float64             { return math.Hypot(a.X-b.X, a.Y-b.Y) }
 // rect is an upright rectangle on the page.
 type rect struct{ x0, y0, x1, y1 float64 }
 
-func (r rect) width() float64  { return r.x1 - r.x0 }
-func (r rect) height() float64 { return r.y1 - r.y0 }
-func (r rect) centre() xy      { return xy{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2} }
+func (r rect) centre() xy { return xy{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2} }
 
 // grow moves every side outward by d.
 func (r rect) grow(d float64) rect { return rect{r.x0 - d, r.y0 - d, r.x1 + d, r.y1 + d} }
@@ -79,17 +77,6 @@ func (s segment) hitsSegment(o segment) bool {
 		return (s.b.X-s.a.X)*(p.Y-s.a.Y) - (s.b.Y-s.a.Y)*(p.X-s.a.X)
 	}
 	return side(s, o.a)*side(s, o.b) < 0 && side(o, s.a)*side(o, s.b) < 0
-}
-
-// nearest returns the point of the segment that is nearest to p.
-func (s segment) nearest(p xy) xy {
-	d := s.b.sub(s.a)
-	l := d.X*d.X + d.Y*d.Y
-	if l == 0 {
-		return s.a
-	}
-	t := ((p.X-s.a.X)*d.X + (p.Y-s.a.Y)*d.Y) / l
-	return s.a.toward(s.b, math.Min(math.Max(t, 0), 1))
 }
 
 // segments returns the straight parts of a polyline.

@@ -46,10 +46,8 @@ var (
 // Text styles.
 var (
 	titleText = typeface{size: sizeTitle, bold: true, color: ink}
-	bodyText  = typeface{size: sizeBody, color: ink}
 	boldText  = typeface{size: sizeBody, bold: true, color: ink}
 	smallText = typeface{size: sizeSmall, color: ink}
 	smallBold = typeface{size: sizeSmall, bold: true, color: ink}
 	quietText = typeface{size: sizeSmall, color: quiet}
-	tinyText  = typeface{size: sizeTiny, color: ink}
 )

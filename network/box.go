@@ -262,6 +262,10 @@ func (b *Box) endTable(i int) endTable {
 	run := n.runOf[i]
 	t.role = j.role(run)
 	t.main, t.branch, t.next = j.Main, j.Branch, j.Common
+	p := n.nodePoint[n.parent[i]]
+	if t.role == roleStage {
+		t.main = n.calmMain[p]
+	}
 	count := func(r int) int {
 		if r < 0 {
 			return 1
@@ -270,7 +274,6 @@ func (b *Box) endTable(i int) endTable {
 	}
 	t.nm, t.nb, t.nn = count(t.main), count(t.branch), count(t.next)
 	t.entries = make([]endEntry, t.nm*t.nb*t.nn)
-	p := n.nodePoint[n.parent[i]]
 	for m := range t.nm {
 		for br := range t.nb {
 			for nx := range t.nn {
@@ -283,14 +286,17 @@ func (b *Box) endTable(i int) endTable {
 
 func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
 	n := b.n
-	in := endInput{role: t.role, asBuilt: true, calm: n.calm[p]}
+	in := endInput{role: t.role, asBuilt: true}
 	use := func(r, a int) *Run {
 		v := &b.alts[r][a].run
 		in.asBuilt = in.asBuilt && !v.New
 		return v
 	}
 	var mine *Run
-	if t.main >= 0 {
+	switch {
+	case t.main >= 0 && t.role == roleStage: // only for its override
+		in.calm = !b.alts[t.main][m].run.New
+	case t.main >= 0:
 		r := use(t.main, m)
 		in.main = lastPiece(r)
 		if t.main == run {

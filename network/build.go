@@ -95,7 +95,10 @@ func (n *Network) buildLeg(i, jointIndex int, rho float64) {
 	j := &n.joints[jointIndex]
 	p := n.nodePoint[n.parent[i]]
 	run := n.runOf[i]
-	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j), calm: n.calm[p]}
+	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
+	if m := n.calmMain[p]; m >= 0 {
+		in.calm = !n.spec.Runs[m].New
+	}
 	if j.Main >= 0 {
 		in.main = lastPiece(&n.spec.Runs[j.Main])
 	}
@@ -141,7 +144,7 @@ type endInput struct {
 	common       Piece
 	k            *Overrides // of the run that enters
 	asBuilt      bool       // every run at the joint is as built
-	calm         bool       // the as-built main's override covers the stages
+	calm         bool       // the main's override stands and covers the stages
 }
 
 // endLoss is that loss: k on the run's last piece, and a leg on the common

@@ -26,9 +26,10 @@ type topology struct {
 	pointNode []int // the node at which a point's own inlets stand
 	nodePoint []int
 	runNode   []int // node whose link is the run
-	// calm marks points whose as-built main carries an override for all it
-	// loses there: as-built wyes after the first lose nothing more.
-	calm []bool
+	// calmMain is, per point, the main whose as-built override stands for all
+	// it loses there, −1 where there is none: while that main stays, as-built
+	// wyes after the first lose nothing more.
+	calmMain []int
 	// toolsUp marks the tools upstream of each run.
 	toolsUp [][]bool
 }
@@ -167,7 +168,7 @@ func (t *topology) onCycle(i int) bool {
 func (t *topology) expand(s *Spec, order []int) {
 	t.pointNode = make([]int, len(s.Points))
 	t.runNode = make([]int, len(s.Runs))
-	t.calm = make([]bool, len(s.Points))
+	t.calmMain = make([]int, len(s.Points))
 	for i := range t.pointNode {
 		t.pointNode[i] = -1
 	}
@@ -180,7 +181,10 @@ func (t *topology) expand(s *Spec, order []int) {
 	}
 	for _, p := range order {
 		legs := t.legs(s, p)
-		t.calm[p] = len(legs) > 0 && s.Runs[legs[0]].K.Junction != nil
+		t.calmMain[p] = -1
+		if len(legs) > 0 && s.Runs[legs[0]].K.Junction != nil {
+			t.calmMain[p] = legs[0]
+		}
 		stages := max(1, len(legs)-1)
 		prev := -1
 		for k := range stages {

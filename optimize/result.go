@@ -98,7 +98,8 @@ type Shortfall struct {
 	// Ratio is what is reached over what is asked: of the tool's flow, or of
 	// the run's transport velocity.
 	Ratio float64
-	// Limit is a proven upper bound on the ratio that any plan can reach in
-	// every state; 0 where none was proved.
+	// Limit is a proven upper bound on the share of the required flows that
+	// any plan can reach in every state with the transport velocities held; 0
+	// says that they alone rule every plan out, or that nothing was proved.
 	Limit float64
 }

@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"errors"
 	"math"
 	"slices"
 
@@ -52,9 +51,7 @@ func (x *search) run() (*Result, error) {
 		r.Status = Infeasible
 	}
 	if r.Best == nil {
-		if err := x.nearMiss(r, feasible); err != nil {
-			return nil, err
-		}
+		x.nearMiss(r, feasible)
 	}
 	if err := x.finish(r); err != nil {
 		return nil, err
@@ -64,7 +61,7 @@ func (x *search) run() (*Result, error) {
 }
 
 // nearMiss finds the plan that comes closest when none meets every state.
-func (x *search) nearMiss(r *Result, feasible bool) error {
+func (x *search) nearMiss(r *Result, feasible bool) {
 	stopped := x.stopped
 	if !feasible || x.closest == nil {
 		// The domains may be empty: start from all of them.
@@ -72,13 +69,12 @@ func (x *search) nearMiss(r *Result, feasible bool) error {
 		x.install()
 		x.heuristic()
 	}
-	if x.closest == nil {
-		return errors.New("optimize: no plan can be bought at all")
+	if x.closest == nil { // stopped at once: the shop as found is a plan too
+		x.closest = make([]int, len(x.p.Choices))
 	}
 	x.stopped = stopped
 	cost, changes, _ := x.p.Cost(x.closest)
 	r.Best = &Plan{Pick: x.closest, Cost: cost, Changed: changes}
-	return nil
 }
 
 // finish solves every state of the best plan and describes it.

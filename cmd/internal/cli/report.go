@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wyewright/cmd/internal/ui"
@@ -45,7 +46,7 @@ func (o *outcome) shortLine() string {
 	case s.Limit == 0:
 		line += " The transport velocities alone already rule every plan out."
 	case s.Limit < 1:
-		line += fmt.Sprintf(" No money can bring every tool above %.1f %% of its flow at once.", 100*s.Limit)
+		line += fmt.Sprintf(" With the transport velocities held, no money can bring every tool above %.1f %% of its flow.", 100*s.Limit)
 	}
 	return line
 }
@@ -164,8 +165,9 @@ func (o *outcome) sure() []string {
 		lines = append(lines, "not offered: "+d)
 	}
 	for _, j := range o.problem.Base.Joints() {
-		if j.Opposite {
-			lines = append(lines, "branches at "+j.Point+" enter opposite each other: a fault of layout, no published coefficient")
+		line := "branches at " + j.Point + " enter opposite each other: a fault of layout, no published coefficient"
+		if j.Opposite && !slices.Contains(lines, line) {
+			lines = append(lines, line)
 		}
 	}
 	return lines

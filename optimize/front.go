@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"math"
+	"time"
 
 	"wyewright/optimize/price"
 )
@@ -24,54 +25,64 @@ const frontStep = 0.01
 // over tools and states, transport velocity held throughout (ε-constraint
 // method: Haimes, Lasdon & Wismer 1971, IEEE Trans. SMC 1:296): each point is
 // the cheapest plan that reaches more than the one before. from is a plan to
-// start at, usually that of Solve; the walk goes up from there to the most
-// air that can be had, then down to half the air. It ends after the given
-// number of points, or at the limits of s, which count for all points
-// together. each is called with every point as it is found.
+// know already, usually that of Solve; the walk goes from half the air up to
+// that plan, then on to the most air that can be had. It ends after the given
+// number of points or at the TimeLimit of s, which is for all points together:
+// each may take its share, and says so where that was too short for a proof.
+// each is called with every point as it is found.
 func Front(ctx context.Context, p *Problem, s *Settings, from *Plan, points int, each func(FrontPoint)) ([]FrontPoint, error) {
 	x, err := newSearch(ctx, p, s)
 	if err != nil {
 		return nil, err
 	}
-	var out []FrontPoint
-	add := func(f FrontPoint) {
-		out = append(out, f)
-		if each != nil {
-			each(f)
-		}
-	}
-	start := 1.0
+	w := &walk{search: x, total: x.set.TimeLimit, began: x.start, points: points, each: each}
+	x.set.TimeLimit = w.total * 3 / time.Duration(max(points, 3))
+	known := 1.0
 	if from != nil {
 		x.warm = append(x.warm, from.Pick)
-		start = max(1, x.reached(from.Pick))
+		known = max(1, x.reached(from.Pick))
 	}
-	for target := start + frontStep; len(out) < points*2/3; {
-		f, ok := x.point(target)
-		if !ok {
-			break
+	w.climb(0.5, 2*frontStep, points*2/3, func(f FrontPoint) bool { return f.Flow < known-1e-9 })
+	w.climb(known+frontStep, frontStep, points, func(FrontPoint) bool { return true })
+	return w.out, nil
+}
+
+// walk is a walk along the front.
+type walk struct {
+	*search
+	total  time.Duration
+	began  time.Time
+	points int
+	each   func(FrontPoint)
+	out    []FrontPoint
+}
+
+// climb adds points from a target upward until there are enough, none can be
+// found, or the next is no longer wanted.
+func (w *walk) climb(target, step float64, most int, wanted func(FrontPoint) bool) {
+	for len(w.out) < most {
+		if w.set.Clock != nil && w.total > 0 && w.set.Clock().Sub(w.began) > w.total {
+			return
 		}
-		add(f)
-		target = max(f.Flow+1e-5, target+frontStep)
+		f, ok := w.point(target)
+		if !ok || !wanted(f) {
+			return
+		}
+		w.out = append(w.out, f)
+		if w.each != nil {
+			w.each(f)
+		}
+		target = max(f.Flow+1e-5, target+step)
 	}
-	low := 0.5
-	for target := low; len(out) < points && target < 1; {
-		f, ok := x.point(target)
-		if !ok {
-			break
-		}
-		if f.Flow >= start-1e-9 {
-			break // the plan that was started from, or one like it
-		}
-		add(f)
-		target = max(f.Flow+1e-5, target+2*frontStep)
-	}
-	return out, nil
 }
 
 // point solves for one target, with what the search remembers.
 func (x *search) point(target float64) (FrontPoint, bool) {
-	if x.halted() {
+	if x.ctx.Err() != nil {
 		return FrontPoint{}, false
+	}
+	if x.set.Clock != nil {
+		x.start = x.set.Clock()
 	}
 	x.reset()
 	x.install()

@@ -204,7 +204,8 @@ func TestReducerOfEveryPair(t *testing.T) {
 	}
 }
 
-// Every wye: sold as the catalogue says, one reducer where the main differs.
+// Every wye: sold as the catalogue says, one reducer where the main differs,
+// one more where the wye is sold with a larger branch only.
 func TestWyeFollowsCatalogue(t *testing.T) {
 	b := builder(t, "USD", Options{})
 	for _, name := range []string{"snap-lock", "PVC S&D", "dust spiral"} {
@@ -214,7 +215,11 @@ func TestWyeFollowsCatalogue(t *testing.T) {
 				for _, c := range f.Sizes {
 					lines, sold := b.Joint(network.Joint{Point: "J", WyeDegrees: 45, BranchBend: 45}, run(t, b, "m", name, m.Name, 1.0),
 						run(t, b, "s", name, s.Name, 1.0), run(t, b, "c", name, c.Name, 1.0), "", all)
-					if sold != f.Wye(m.Name, s.Name, c.Name) {
+					direct := f.Wye("", s.Name, c.Name)
+					larger := slices.ContainsFunc(f.Branches(c.Name), func(b catalog.Size) bool {
+						return b.Nominal > s.Nominal && f.Reducer(s.Name, b.Name)
+					})
+					if sold != ((direct || larger) && f.Reducer(m.Name, c.Name)) {
 						t.Fatalf("%s %s×%s×%s: sold %v", name, c.Name, m.Name, s.Name, sold)
 					}
 					if !sold {
@@ -223,6 +228,9 @@ func TestWyeFollowsCatalogue(t *testing.T) {
 					reducers := 0.0
 					if m.Name != c.Name {
 						reducers = 1
+					}
+					if !direct { // one more in the branch leg
+						reducers++
 					}
 					expect(t, name, lines, want{price.Wye, 1}, want{price.Reducer, reducers}, want{price.Elbow45, 1}, want{price.Hanger, 2})
 					if _, unpriced := b.Cost(lines); len(unpriced) > 0 {

@@ -87,7 +87,7 @@ func (o *outcome) shopFile() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	p, err := project.New(f, o.p.Catalog)
+	p, err := project.New(f, o.p.Catalog, o.p.Folder)
 	if err != nil {
 		return nil, err
 	}

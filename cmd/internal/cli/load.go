@@ -13,7 +13,8 @@ import (
 // open decodes a shop file. Every fault is printed at once and ends in exit
 // code 3; warnings are printed and passed.
 func (a *app) open(path string) (*project.Project, error) {
-	f, c, err := project.Load(os.DirFS(filepath.Dir(path)), filepath.Base(path))
+	folder := os.DirFS(filepath.Dir(path))
+	f, c, err := project.Load(folder, filepath.Base(path))
 	var d shopfile.Diagnostics
 	if errors.As(err, &d) {
 		for _, x := range d {
@@ -26,7 +27,11 @@ func (a *app) open(path string) (*project.Project, error) {
 		return nil, err
 	}
 	a.warn(f)
-	return project.New(f, c)
+	p, err := project.New(f, c, folder)
+	if err != nil {
+		return nil, fail(FileInvalid, err, "look at the prices and the ducts of the file")
+	}
+	return p, nil
 }
 
 func (a *app) warn(f *shopfile.File) {

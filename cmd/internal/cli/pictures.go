@@ -20,9 +20,7 @@ type picture struct {
 func (o *outcome) pictures() []picture {
 	var out []picture
 	add := func(name string, draw func() (*plots.Figure, error)) { out = append(out, picture{name, draw}) }
-	if len(o.front) > 0 {
-		add("trade-off", o.tradeOff)
-	}
+	add("trade-off", o.tradeOff)
 	add("fan", func() (*plots.Figure, error) { return fanFigure(o.result.Network, o.result.States, o.sys) })
 	add("flow", o.flows)
 	add("velocity", o.velocities)

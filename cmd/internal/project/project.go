@@ -28,6 +28,8 @@ type Project struct {
 	Network *network.Network
 	// Currency that costs are in.
 	Currency price.Currency
+	// Folder is where the file and the files it names lie.
+	Folder fs.FS
 	// Notes say what was assumed on the way.
 	Notes []string
 }
@@ -46,10 +48,11 @@ func Load(fsys fs.FS, name string) (*shopfile.File, *catalog.Catalog, error) {
 	return f, c, err
 }
 
-// New makes a project of a decoded file.
-func New(f *shopfile.File, c *catalog.Catalog) (*Project, error) {
-	p := &Project{File: f, Catalog: c}
-	if err := p.prices(); err != nil {
+// New makes a project of a decoded file. A price file that the shop names is
+// read from fsys.
+func New(f *shopfile.File, c *catalog.Catalog, fsys fs.FS) (*Project, error) {
+	p := &Project{File: f, Catalog: c, Folder: fsys}
+	if err := p.prices(fsys); err != nil {
 		return nil, err
 	}
 	n, err := network.New(f.Spec)
@@ -68,7 +71,7 @@ func New(f *shopfile.File, c *catalog.Catalog) (*Project, error) {
 
 // prices makes the price book of the file's currency with the user's own
 // prices in front, and the builder of parts.
-func (p *Project) prices() error {
+func (p *Project) prices(fsys fs.FS) error {
 	f := p.File
 	currency := f.Prices.Currency
 	if currency == "" {
@@ -86,6 +89,11 @@ func (p *Project) prices() error {
 		return err
 	}
 	p.Book, p.Currency = book, book.Currency
+	if f.Prices.Path != "" {
+		if err := p.priceFile(fsys, f.Prices.Path); err != nil {
+			return err
+		}
+	}
 	for _, own := range f.Prices.Own {
 		item, err := parseItem(own.Item)
 		if err != nil {

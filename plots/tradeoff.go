@@ -37,6 +37,7 @@ type TradeOffData struct {
 	Currency string       // text of the cost unit, for example "EUR"
 	Points   []TradePoint // at least one, in any order
 	AsFound  *TradePoint  // the shop before any change, or nil; Proof is not used
+	Holds    bool         // the shop as found keeps every other rule: it may be the best for the money
 	Required float64      // flow that counts as enough, percent; 0 means 100
 }
 
@@ -151,7 +152,10 @@ func (t TradePoint) bounded() bool { return t.Bound > 0 && t.Bound < t.Cost }
 // front returns the plans that no other plan beats in both cost and flow, by
 // rising cost.
 func (d TradeOffData) front() []TradePoint {
-	pts := d.all()
+	pts := slices.Clone(d.Points)
+	if d.AsFound != nil && d.Holds {
+		pts = append(pts, *d.AsFound)
+	}
 	slices.SortStableFunc(pts, func(a, b TradePoint) int {
 		return cmp.Or(cmp.Compare(a.Cost, b.Cost), cmp.Compare(b.Flow, a.Flow))
 	})
@@ -215,15 +219,21 @@ func (d TradeOffData) draw(p *pen, f frame) {
 	d.labels(p, f, &seek)
 }
 
-// requiredWord names the required line at its right end.
+// requiredWord names the required line where nothing else stands: at its left
+// end, else at its right, above the line, else below.
 func (p *pen) requiredWord(f frame, seek *placer, y float64, text string) {
 	face := typeface{size: sizeSmall, bold: true, color: rust}
-	for _, up := range []float64{0, 1} {
-		at := xy{f.box.x1 - 3, y + 3 - 6*up}
-		w, h := face.width(text), face.height()
-		box := rect{at.X - w, at.Y - up*h, at.X, at.Y + (1-up)*h}
-		if up == 1 || !slices.ContainsFunc(seek.taken, box.hits) {
-			seek.take(p.text(face, text, at, 1, up))
+	w, h := face.width(text), face.height()
+	free := func(box rect) bool {
+		return !slices.ContainsFunc(seek.taken, box.hits) &&
+			!slices.ContainsFunc(seek.lines, func(l segment) bool { return l.hitsRect(box) })
+	}
+	for try := range 4 {
+		right, below := float64(try/2), float64(try%2)
+		at := xy{f.box.x0 + 4 + right*(f.box.x1-f.box.x0-8), y + 3 - 6*below}
+		x := at.X - right*w
+		if try == 3 || free(rect{x, at.Y - below*h, x + w, at.Y + (1-below)*h}) {
+			seek.take(p.text(face, text, at, right, below))
 			return
 		}
 	}

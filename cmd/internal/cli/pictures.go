@@ -54,6 +54,13 @@ func (o *outcome) tradeOff() (*plots.Figure, error) {
 		d.Points = append(d.Points, pt)
 	}
 	d.AsFound = &plots.TradePoint{Label: "as found", Flow: 100 * leastFlow(o.before)}
+	d.Holds = true
+	for _, s := range o.before {
+		d.Holds = d.Holds && network.Meets(s.Verdict.DustRatio()) && len(s.Verdict.Fast) == 0
+	}
+	if !d.Holds {
+		d.AsFound.Label = "as found (dust may settle)"
+	}
 	return plots.TradeOff(d)
 }
 

@@ -46,7 +46,7 @@ func newRedesign(a *app) *cobra.Command {
 	f.StringVarP(&o.dir, "out", "o", "", "`folder` to write into (default: the file's name with -redesign)")
 	f.DurationVar(&o.time, "time", 10*time.Minute, "stop the search after this long and keep the best plan")
 	f.IntVar(&o.front, "front", 8, "number of `points` of the trade-off to look for, 0 for none")
-	f.DurationVar(&o.frontTime, "front-time", 12*time.Second, "time for all points of the trade-off together")
+	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c

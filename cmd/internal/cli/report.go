@@ -190,6 +190,15 @@ func cautions(o *outcome) []string {
 	if plastic {
 		out = append(out, "plastic duct: a wire does not earth its wall, and codes for workplaces often forbid it")
 	}
+	for _, j := range o.result.Network.Joints() {
+		if j.Main < 0 || j.Common < 0 {
+			continue
+		}
+		up, down := spec.Runs[j.Main].Pieces, spec.Runs[j.Common].Pieces
+		if a, b := up[len(up)-1], down[0]; a.Diameter > 1.02*b.Diameter {
+			out = append(out, fmt.Sprintf("the duct narrows toward the collector at %s, %s to %s: long shavings may catch there", j.Point, a.Size, b.Size))
+		}
+	}
 	checked := true
 	for _, s := range o.result.States {
 		checked = checked && s.Verdict.Motor.Checked

@@ -1,64 +1,140 @@
 package cli
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"wyewright/cmd/internal/project"
 	"wyewright/cmd/internal/ui"
-	"wyewright/network"
+	"wyewright/network/shopfile"
 	"wyewright/network/units"
 )
 
-func newCheck(a *app) *cobra.Command {
-	return &cobra.Command{
+type checkOptions struct{ file, out string }
+
+func newCheck(a *app, run runFunc[checkOptions]) *cobra.Command {
+	var o checkOptions
+	c := &cobra.Command{
 		Use:   "check FILE",
 		Short: "Read a shop file, list every fault, and sum up what it says",
-		Args:  cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			p, err := a.open(args[0])
-			if err != nil {
-				return err
-			}
-			sys, err := a.units(p.File)
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(checkJSON(p))
-			}
-			return a.printCheck(p, sys)
+		Long: "check lists every fault of a shop file at once, each with its line and a hint, and ends in\n" +
+			"exit code 3 where there is one. Else it sums up the shop, what a redesign may do, and what\n" +
+			"is taken where the file is silent.",
+		Args: takes(1, 1),
+		RunE: func(c *cobra.Command, args []string) error {
+			o.file = args[0]
+			return a.into(o.out, func() error { return run.or(a.check)(c.Context(), &o) })
 		},
 	}
+	outFlag(c, &o.out)
+	return c
 }
 
-func checkJSON(p *project.Project) map[string]any {
-	s := &p.File.Spec
-	var warnings []string
-	for _, w := range p.File.Warnings {
-		warnings = append(warnings, w.Error())
+func (a *app) check(_ context.Context, o *checkOptions) error {
+	if a.json {
+		return a.checkJSON(o.file)
 	}
-	return map[string]any{"name": p.File.Name, "points": len(s.Points), "runs": len(s.Runs), "tools": len(s.Tools),
-		"leaks": len(s.Leaks), "states": len(p.File.States), "collectors": len(s.Collectors),
-		"density_kg_m3": float64(s.Air.Density), "warnings": warnings}
+	p, err := a.open(o.file)
+	if err != nil {
+		return err
+	}
+	sys, err := a.units(p.File)
+	if err != nil {
+		return err
+	}
+	return a.printCheck(p, sys)
+}
+
+// The JSON of check: names are stable, every quantity has its unit in its name.
+type (
+	jsonCheck struct {
+		Valid      bool        `json:"valid"`
+		Name       string      `json:"name,omitempty"`
+		Points     int         `json:"points"`
+		Runs       int         `json:"runs"`
+		Tools      int         `json:"tools"`
+		Leaks      int         `json:"leaks"`
+		Collectors int         `json:"collectors"`
+		States     []string    `json:"states"`
+		Density    float64     `json:"density_kg_m3,omitempty"`
+		InForce    []string    `json:"in_force"`
+		Faults     []jsonFault `json:"faults"`
+		Warnings   []jsonFault `json:"warnings"`
+	}
+	jsonFault struct {
+		Line    int    `json:"line"`
+		Column  int    `json:"column"`
+		Path    string `json:"path"`
+		Message string `json:"message"`
+		Hint    string `json:"hint,omitempty"`
+	}
+)
+
+// faults of a file for programs; none is an empty list.
+func faults(ds []*shopfile.Diagnostic) []jsonFault {
+	out := []jsonFault{}
+	for _, d := range ds {
+		out = append(out, jsonFault{d.Line, d.Column, d.Path, d.Msg, d.Hint})
+	}
+	return out
+}
+
+// checkJSON prints the summary, or the faults where the file has some.
+func (a *app) checkJSON(path string) error {
+	p, err := load(path)
+	var d shopfile.Diagnostics
+	if errors.As(err, &d) {
+		if err := a.writeJSON(jsonCheck{States: []string{}, InForce: []string{}, Faults: faults(d), Warnings: []jsonFault{}}); err != nil {
+			return err
+		}
+		return fail(FileInvalid, nil, "")
+	}
+	if err != nil {
+		return err
+	}
+	s := &p.File.Spec
+	out := jsonCheck{Valid: true, Name: p.File.Name, Points: len(s.Points), Runs: len(s.Runs), Tools: len(s.Tools), Leaks: len(s.Leaks),
+		Collectors: len(s.Collectors), States: []string{}, Density: float64(s.Air.Density), InForce: inForce(p, units.SI),
+		Faults: []jsonFault{}, Warnings: faults(p.File.Warnings)}
+	for _, st := range p.File.States {
+		out.States = append(out.States, st.Name)
+	}
+	return a.writeJSON(out)
 }
 
 func (a *app) printCheck(p *project.Project, sys units.System) error {
 	s := &p.File.Spec
-	fmt.Fprintf(a.Out, "%s: %d points, %d runs, %d tools, %d leaks, %d operating states, %d warnings\n\n", p.File.Name, len(s.Points),
-		len(s.Runs), len(s.Tools), len(s.Leaks), len(p.File.States), len(p.File.Warnings))
-	tools := ui.NewTable(ui.Word("tool"), ui.Num("needs", units.Flow(0).Unit(sys)), ui.Word("basis"), ui.Word("dust"),
+	fmt.Fprintf(a.Out, "%s: %s, %s, %s, %s, %s, %s\n", p.File.Name, count(len(s.Points), "point"), count(len(s.Runs), "run"),
+		count(len(s.Tools), "tool"), count(len(s.Leaks), "leak"), count(len(p.File.States), "operating state"), count(len(p.File.Warnings), "warning"))
+	for _, t := range []*ui.Table{needTable(p, sys), madeTable(p, sys), stateTable(p)} {
+		fmt.Fprintln(a.Out)
+		if _, err := t.WriteTo(a.Out); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintf(a.Out, "\nA redesign\n  %s\n", strings.Join(asked(p, sys), "\n  "))
+	_, err := fmt.Fprintf(a.Out, "\nIn force\n  %s\n", strings.Join(inForce(p, sys), "\n  "))
+	return err
+}
+
+// needTable lists the tools and what they need.
+func needTable(p *project.Project, sys units.System) *ui.Table {
+	t := ui.NewTable(ui.Word("tool"), ui.Num("needs", units.Flow(0).Unit(sys)), ui.Word("basis"), ui.Word("dust"),
 		ui.Num("transport", units.Velocity(0).Unit(sys)), ui.Num("ports", ""))
-	for _, t := range s.Tools {
-		tools.Row(t.ID, number(t.Flow.In(sys), 0), t.Basis, t.Dust, velocity(t.Transport, sys), fmt.Sprint(len(t.Ports)))
+	for _, tool := range p.File.Spec.Tools {
+		t.Row(tool.ID, number(tool.Flow.In(sys), 0), tool.Basis, tool.Dust, velocity(tool.Transport, sys), fmt.Sprint(len(tool.Ports)))
 	}
-	if _, err := tools.WriteTo(a.Out); err != nil {
-		return err
-	}
-	fmt.Fprintln(a.Out)
-	runs := ui.NewTable(ui.Word("run"), ui.Word("from"), ui.Word("to"), ui.Word("made of"), ui.Num("length", units.Length(0).Unit(sys)), ui.Num("bends", ""))
+	return t
+}
+
+// madeTable lists the runs and what they are made of.
+func madeTable(p *project.Project, sys units.System) *ui.Table {
+	t := ui.NewTable(ui.Word("run"), ui.Word("from"), ui.Word("to"), ui.Word("made of"), ui.Num("length", units.Length(0).Unit(sys)), ui.Num("bends", ""))
 	for i, r := range p.Network.Spec().Runs {
 		var made []string
 		length := units.Length(0)
@@ -70,43 +146,20 @@ func (a *app) printCheck(p *project.Project, sys units.System) error {
 		if r.K.Bends != nil {
 			bends = fmt.Sprintf("K %.2f", *r.K.Bends)
 		}
-		runs.Row(r.ID, r.From, r.To, strings.Join(made, " + "), number(length.In(sys), 1), bends)
+		t.Row(r.ID, r.From, r.To, strings.Join(made, " + "), number(length.In(sys), 1), bends)
 	}
-	if _, err := runs.WriteTo(a.Out); err != nil {
-		return err
-	}
-	fmt.Fprintln(a.Out, "\nIn force:")
-	friction := map[network.Friction]string{network.Colebrook: "Colebrook", network.SwameeJain: "Swamee-Jain", network.Frictionless: "none"}
-	fmt.Fprintf(a.Out, "  air %s, friction by %s\n", s.Air.Density.Text(sys), friction[s.Friction])
-	for _, c := range s.Collectors {
-		motor := "motor not described, so not checked"
-		if c.Motor != nil {
-			motor = "motor " + c.Motor.Rating.Text(sys)
+	return t
+}
+
+// stateTable lists the operating states.
+func stateTable(p *project.Project) *ui.Table {
+	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
+	for _, st := range p.File.States {
+		open := slices.Clone(st.Open)
+		if st.Collector != "" {
+			open = append(open, "(collector "+st.Collector+")")
 		}
-		fmt.Fprintf(a.Out, "  collector %s: inlet %s, %s\n", c.ID, c.Inlet.DiameterText(sys), motor)
+		t.Row(st.Name, strings.Join(st.Running, ", "), strings.Join(open, ", "))
 	}
-	for _, note := range p.Notes {
-		fmt.Fprintf(a.Out, "  %s\n", note)
-	}
-	fmt.Fprintln(a.Out, "  friction tables read rougher than clean new duct; hose is three times smooth pipe where nothing better is known (2 to 5)")
-	return nil
-}
-
-// number prints a number with a fixed count of decimals.
-func number(x float64, decimals int) string { return fmt.Sprintf("%.*f", decimals, x) }
-
-// velocity prints a velocity without its unit.
-func velocity(v units.Velocity, sys units.System) string {
-	if sys == units.US {
-		return number(v.In(sys), 0)
-	}
-	return number(v.In(sys), 1)
-}
-
-// pressure prints a pressure without its unit.
-func pressure(p units.Pressure, sys units.System) string {
-	if sys == units.US {
-		return number(p.In(sys), 2)
-	}
-	return number(p.In(sys), 0)
+	return t
 }

@@ -142,7 +142,7 @@ func (o *outcome) planJSON() map[string]any {
 	}
 	var states []jsonState
 	for _, s := range o.result.States {
-		states = append(states, stateJSON(o.result.Network, solved{s.Solution, s.Verdict}))
+		states = append(states, stateJSON(o.result.Network, s))
 	}
 	out := map[string]any{"shop": o.p.File.Name, "status": o.result.Status.String(), "currency": o.p.Currency.Code,
 		"planning_cost_minor": int64(o.result.Best.Cost), "bound_minor": int64(o.result.Bound), "gap": o.result.Gap,

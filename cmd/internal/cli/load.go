@@ -3,70 +3,62 @@ package cli
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"wyewright/cmd/internal/project"
+	"wyewright/network"
 	"wyewright/network/shopfile"
 )
 
 // open decodes a shop file. Every fault is printed at once and ends in exit
 // code 3; warnings are printed and passed.
 func (a *app) open(path string) (*project.Project, error) {
-	folder := os.DirFS(filepath.Dir(path))
-	f, c, err := project.Load(folder, filepath.Base(path))
+	p, err := load(path)
 	var d shopfile.Diagnostics
 	if errors.As(err, &d) {
 		for _, x := range d {
 			fmt.Fprintln(a.Err, x.Error())
 		}
-		fmt.Fprintf(a.Err, "wyewright: %s: %d faults, nothing was done\n", path, len(d))
+		fmt.Fprintf(a.Err, "wyewright: %s: %s, nothing was done\n", path, count(len(d), "fault"))
 		return nil, fail(FileInvalid, nil, "")
 	}
 	if err != nil {
 		return nil, err
 	}
-	a.warn(f)
-	p, err := project.New(f, c, folder)
-	if err != nil {
-		return nil, fail(FileInvalid, err, "look at the prices and the ducts of the file")
+	for _, w := range p.File.Warnings {
+		a.note("%s\n", w.Error())
 	}
 	return p, nil
 }
 
-func (a *app) warn(f *shopfile.File) {
-	if a.quiet {
-		return
-	}
-	for _, w := range f.Warnings {
-		fmt.Fprintln(a.Err, w.Error())
-	}
-}
-
-// writeNew writes a file that must not be there yet, through a temporary one.
-func writeNew(path string, data []byte) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fail(Usage, fmt.Errorf("%s is there already", path), "give another name; nothing is overwritten")
-	}
-	return writeFile(path, data)
-}
-
-// writeFile writes a file through a temporary one in the same folder, so that
-// no half file is ever seen.
-func writeFile(path string, data []byte) error {
-	t, err := os.CreateTemp(filepath.Dir(path), ".wyewright-*")
-	if err != nil {
-		return err
-	}
-	defer func() { _ = os.Remove(t.Name()) }() // gone already after the rename
-	if _, err = t.Write(data); err == nil {
-		err = t.Chmod(0o644)
-	}
-	if cerr := t.Close(); err == nil {
-		err = cerr
+// load decodes a shop file. Faults of its text are shopfile.Diagnostics.
+func load(path string) (*project.Project, error) {
+	folder := os.DirFS(filepath.Dir(path))
+	f, c, err := project.Load(folder, filepath.Base(path), path)
+	var place *fs.PathError
+	if errors.As(err, &place) {
+		return nil, fail(Usage, fmt.Errorf("cannot read %s: %w", path, place.Err), "give the path of a shop file; the verb new writes one to start from")
 	}
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return os.Rename(t.Name(), path)
+	p, err := project.New(f, c, folder)
+	var spec *network.SpecError
+	switch {
+	case errors.As(err, &spec):
+		return nil, fail(FileInvalid, fmt.Errorf("%s: %w", path, err), spec.Hint)
+	case err != nil:
+		return nil, fail(FileInvalid, fmt.Errorf("%s: %w", path, err), "look at the prices of the file")
+	}
+	return p, nil
+}
+
+// count prints a number with its noun, in the plural where it is not one.
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
 }

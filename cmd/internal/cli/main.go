@@ -4,52 +4,13 @@ package cli
 
 import (
 	"context"
-	"errors"
-	"fmt"
-	"io/fs"
-	"strings"
 
 	"github.com/spf13/cobra"
 
 	"wyewright/cmd/internal/ui"
-	"wyewright/network"
 	"wyewright/network/shopfile"
 	"wyewright/network/units"
 )
-
-// ExitCode is what the program tells the shell.
-type ExitCode int
-
-// Exit codes, documented in "help exit-codes".
-const (
-	Done         ExitCode = 0
-	Internal     ExitCode = 1
-	Usage        ExitCode = 2
-	FileInvalid  ExitCode = 3
-	NotMet       ExitCode = 4
-	NotConverged ExitCode = 5
-	Interrupted  ExitCode = 130
-)
-
-// exitError is an error with its exit code. A nil err says that everything
-// was already told.
-type exitError struct {
-	code ExitCode
-	err  error
-	hint string
-}
-
-func (e *exitError) Error() string {
-	if e.err == nil {
-		return fmt.Sprintf("exit code %d", e.code)
-	}
-	return e.err.Error()
-}
-
-func (e *exitError) Unwrap() error { return e.err }
-
-// fail makes an error with an exit code and an optional hint.
-func fail(code ExitCode, err error, hint string) error { return &exitError{code, err, hint} }
 
 // app is what all verbs share.
 type app struct {
@@ -57,6 +18,19 @@ type app struct {
 	unitFlag string
 	json     bool
 	quiet    bool
+}
+
+// runFunc is what a verb does with its options. A constructor takes one in
+// place of the verb's own, so that flags can be tested alone; nil means the
+// verb's own.
+type runFunc[O any] func(context.Context, *O) error
+
+// or returns the replacement, or the verb's own run where there is none.
+func (f runFunc[O]) or(own runFunc[O]) runFunc[O] {
+	if f == nil {
+		return own
+	}
+	return f
 }
 
 // Main runs the command line and returns the exit code.
@@ -70,48 +44,6 @@ func Main(ctx context.Context, s ui.Streams, args []string) ExitCode {
 	return a.code(root.ExecuteContext(ctx))
 }
 
-// code prints an error and maps it to the exit code.
-func (a *app) code(err error) ExitCode {
-	if err == nil {
-		return Done
-	}
-	code, hint := Internal, ""
-	var e *exitError
-	var spec *network.SpecError
-	switch {
-	case errors.As(err, &e):
-		if code, hint = e.code, e.hint; e.err == nil {
-			return code
-		}
-	case errors.Is(err, shopfile.ErrInvalid):
-		code = FileInvalid
-	case errors.As(err, &spec):
-		code, hint = FileInvalid, spec.Hint
-	case errors.Is(err, network.ErrNotConverged):
-		code = NotConverged
-	case errors.Is(err, fs.ErrNotExist):
-		code, hint = Usage, "check the path"
-	case isUsage(err):
-		code, hint = Usage, "see wyewright help"
-	}
-	fmt.Fprintf(a.Err, "wyewright: error: %v\n", err)
-	if hint != "" {
-		fmt.Fprintf(a.Err, "hint: %s\n", hint)
-	}
-	return code
-}
-
-// isUsage recognises cobra's own complaints about the command line.
-func isUsage(err error) bool {
-	for _, start := range []string{"unknown command", "unknown flag", "unknown shorthand", "invalid argument", "flag needs an argument",
-		"accepts ", "requires at least", "bad flag syntax"} {
-		if strings.HasPrefix(err.Error(), start) {
-			return true
-		}
-	}
-	return false
-}
-
 // root builds the command with its verbs.
 func (a *app) root() *cobra.Command {
 	root := &cobra.Command{
@@ -120,14 +52,17 @@ func (a *app) root() *cobra.Command {
 		Long: "wyewright plans the cheapest change to a workshop's dust ducts that gives every tool its\n" +
 			"air and lets no dust settle, in every way the shop is run. It is a planning aid for\n" +
 			"airflow: local codes and licensed practice come first.",
-		SilenceErrors: true, SilenceUsage: true,
+		Args:          aVerb,
+		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
+		SilenceErrors: true, SilenceUsage: true, SuggestionsMinimumDistance: 2,
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetFlagErrorFunc(badFlag)
 	f := root.PersistentFlags()
-	f.StringVar(&a.unitFlag, "units", "", "print in `us` or `si` units (default: those of the file)")
+	f.StringVar(&a.unitFlag, "units", "", "print in `us|si` units (default: those of the file)")
 	f.BoolVar(&a.json, "json", false, "print the answer as JSON")
 	f.BoolVar(&a.quiet, "quiet", false, "no progress and no notes")
-	root.AddCommand(newNew(a), newCheck(a), newSolve(a), newRedesign(a), newParts(a), newPlot(a), newVersion(a))
+	root.AddCommand(newNew(a, nil), newCheck(a, nil), newSolve(a, nil), newRedesign(a, nil), newParts(a, nil), newPlot(a, nil), newVersion(a))
 	root.AddCommand(topics()...)
 	return root
 }

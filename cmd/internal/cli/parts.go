@@ -21,17 +21,17 @@ type partsOptions struct {
 	time                    time.Duration
 }
 
-func newParts(a *app) *cobra.Command {
+func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	var o partsOptions
 	c := &cobra.Command{
 		Use:   "parts FILE",
 		Short: "Print the bill of materials and work of a redesign",
 		Long: "parts prints what a redesign of the shop file buys, reuses and takes out. With --plan it\n" +
 			"takes the plan that redesign wrote (plan.json); without, it searches for one.",
-		Args: cobra.ExactArgs(1),
+		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]
-			return a.parts(cmd.Context(), &o)
+			return run.or(a.parts)(cmd.Context(), &o)
 		},
 	}
 	f := c.Flags()

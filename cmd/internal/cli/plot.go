@@ -10,42 +10,56 @@ import (
 	"github.com/spf13/cobra"
 
 	"wyewright/cmd/internal/project"
-	"wyewright/network"
 	"wyewright/network/units"
 	"wyewright/optimize"
 	"wyewright/plots"
 )
 
 // plotKinds are the pictures of a shop as it stands.
-var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow"}
+var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path"}
 
-func newPlot(a *app) *cobra.Command {
-	var out string
+type plotOptions struct{ file, kind, state, tool, out string }
+
+func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
+	var o plotOptions
 	c := &cobra.Command{
-		Use:       "plot FILE KIND",
-		Short:     "Draw the shop as it stands: " + strings.Join(plotKinds, ", "),
-		Args:      cobra.ExactArgs(2),
+		Use:   "plot FILE KIND",
+		Short: "Draw the shop as it stands: " + strings.Join(plotKinds, ", "),
+		Long: "plot draws one picture of the shop as the file has it:\n" +
+			"  plan, isometric  the ducts in space\n" +
+			"  fan              the fan's curve and where each state works on it\n" +
+			"  velocity         air speed by run and state, against the transport velocity\n" +
+			"  flow             flow at each tool against what it needs\n" +
+			"  path             where the pressure goes between a tool and the fan (--state, --tool)",
+		Args:      takes(2, 2),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return a.plot(cmd.Context(), args[0], args[1], out)
+			o.file, o.kind = args[0], strings.TrimSuffix(args[1], "s") // flows is flow
+			return run.or(a.plot)(cmd.Context(), &o)
 		},
 	}
-	c.Flags().StringVarP(&out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
+	f := c.Flags()
+	f.StringVarP(&o.out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
+	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path, the first one if not given")
+	f.StringVar(&o.tool, "tool", "", "the `tool` at which path starts (default: the one served worst)")
 	return c
 }
 
-func (a *app) plot(ctx context.Context, file, kind, out string) error {
-	if !slices.Contains(plotKinds, kind) {
-		return fail(Usage, fmt.Errorf("no picture %q", kind), "use one of: "+strings.Join(plotKinds, ", "))
+func (a *app) plot(ctx context.Context, o *plotOptions) error {
+	if !slices.Contains(plotKinds, o.kind) {
+		return fail(Usage, fmt.Errorf("no picture %q", o.kind), "use one of: "+strings.Join(plotKinds, ", "))
 	}
-	if out == "" {
-		out = kind + ".svg"
+	if o.out == "" {
+		o.out = o.kind + ".svg"
 	}
-	format := strings.TrimPrefix(filepath.Ext(out), ".")
+	format := strings.TrimPrefix(filepath.Ext(o.out), ".")
 	if !slices.Contains(plots.Formats(), format) {
 		return fail(Usage, fmt.Errorf("no picture format %q", format), "end the file's name in .svg or .png")
 	}
-	p, err := a.open(file)
+	if err := absent(o.out); err != nil {
+		return err
+	}
+	p, err := a.open(o.file)
 	if err != nil {
 		return err
 	}
@@ -53,7 +67,7 @@ func (a *app) plot(ctx context.Context, file, kind, out string) error {
 	if err != nil {
 		return err
 	}
-	fig, err := shopFigure(ctx, p, kind, sys)
+	fig, err := shopFigure(ctx, p, o, sys)
 	if err != nil {
 		return err
 	}
@@ -64,36 +78,44 @@ func (a *app) plot(ctx context.Context, file, kind, out string) error {
 	if err != nil {
 		return err
 	}
-	if err := writeNew(out, data); err != nil {
+	if err := writeNew(o.out, data); err != nil {
 		return err
 	}
-	if !a.quiet {
-		fmt.Fprintf(a.Err, "wrote %s\n", out)
-	}
+	a.note("wrote %s\n", o.out)
 	return nil
 }
 
 // shopFigure draws a shop as the file has it.
-func shopFigure(ctx context.Context, p *project.Project, kind string, sys units.System) (*plots.Figure, error) {
-	if kind == "plan" || kind == "isometric" {
+func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys units.System) (*plots.Figure, error) {
+	if o.kind == "plan" || o.kind == "isometric" {
 		d, ok := planData(p.Network, nil, bleedNames(p.File.Spec.Bleeds), sys)
 		if !ok {
 			return nil, fail(FileInvalid, fmt.Errorf("no coordinates for the collector and the runs"), "give points.at in the file")
 		}
-		if kind == "plan" {
+		if o.kind == "plan" {
 			return plots.PlanView(d)
 		}
 		return plots.Isometric(d)
 	}
-	states, err := asItStands(ctx, p)
+	only := solveOptions{}
+	if o.state != "" {
+		only.states = []string{o.state}
+	}
+	asked, err := pickStates(p.Network, p.File.States, &only)
 	if err != nil {
 		return nil, err
 	}
-	switch kind {
+	states, err := solveStates(ctx, p.Network, asked, project.Limits(p.File))
+	if err != nil {
+		return nil, err
+	}
+	switch o.kind {
 	case "fan":
 		return fanFigure(p.Network, states, sys)
 	case "velocity":
 		return velocityFigure(p.Network, []string{""}, [][]optimize.StateResult{states}, project.Limits(p.File).Ceiling, sys)
+	case "path":
+		return pathFigure(p.Network, states[0], o.tool, sys)
 	}
 	d := plots.FlowData{Unit: units.Flow(0).Unit(sys), NoBefore: true}
 	for _, s := range states {
@@ -103,24 +125,4 @@ func shopFigure(ctx context.Context, p *project.Project, kind string, sys units.
 		}
 	}
 	return plots.FlowBars(d)
-}
-
-// asItStands solves every state of the file.
-func asItStands(ctx context.Context, p *project.Project) ([]optimize.StateResult, error) {
-	limits := project.Limits(p.File)
-	var out []optimize.StateResult
-	for _, st := range p.File.States {
-		st.Collector = ""
-		c, err := p.Network.Case(st)
-		if err != nil {
-			return nil, err
-		}
-		sol, v, err := network.NewSolver(p.Network, nil).Check(ctx, c, &limits)
-		if err != nil {
-			return nil, err
-		}
-		sol.State = st
-		out = append(out, optimize.StateResult{State: st, Solution: sol, Verdict: v})
-	}
-	return out, nil
 }

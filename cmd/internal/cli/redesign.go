@@ -28,7 +28,7 @@ type redesignOptions struct {
 	force     bool
 }
 
-func newRedesign(a *app) *cobra.Command {
+func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	var o redesignOptions
 	c := &cobra.Command{
 		Use:   "redesign FILE",
@@ -36,10 +36,10 @@ func newRedesign(a *app) *cobra.Command {
 		Long: "redesign searches for the cheapest change to the shop that meets every rule in every\n" +
 			"operating state, and writes the new shop file, the bill, the gate card and pictures into\n" +
 			"a folder. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
-		Args: cobra.ExactArgs(1),
+		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]
-			return a.redesign(cmd.Context(), &o)
+			return run.or(a.redesign)(cmd.Context(), &o)
 		},
 	}
 	f := c.Flags()

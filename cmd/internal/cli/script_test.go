@@ -55,7 +55,7 @@ func TestExitCodes(t *testing.T) {
 	}{
 		{context.Background(), []string{"version"}, Done},
 		{context.Background(), []string{"nonsense"}, Usage},
-		{context.Background(), []string{"check", "../../../testdata/broken"}, Internal},
+		{context.Background(), []string{"check", "../../../testdata/broken"}, Usage},
 		{context.Background(), []string{"check", "none.yaml"}, Usage},
 		{context.Background(), []string{"solve", shops + "school.yaml"}, NotMet},
 		{context.Background(), []string{"redesign", shops + "instrument-overload.yaml", "--no-plots", "-o", t.TempDir()}, NotMet},

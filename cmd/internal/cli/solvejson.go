@@ -1,6 +1,9 @@
 package cli
 
-import "wyewright/network"
+import (
+	"wyewright/network"
+	"wyewright/optimize"
+)
 
 // The JSON of solve: names are stable, every quantity has its unit in its name.
 type (
@@ -45,7 +48,7 @@ type (
 	}
 )
 
-func solveJSON(n *network.Network, all []solved, met bool) jsonSolve {
+func solveJSON(n *network.Network, all []optimize.StateResult, met bool) jsonSolve {
 	out := jsonSolve{Meets: met}
 	for _, s := range all {
 		out.States = append(out.States, stateJSON(n, s))
@@ -53,16 +56,16 @@ func solveJSON(n *network.Network, all []solved, met bool) jsonSolve {
 	return out
 }
 
-func stateJSON(n *network.Network, s solved) jsonState {
+func stateJSON(n *network.Network, s optimize.StateResult) jsonState {
 	spec := n.Spec()
-	out := jsonState{State: s.sol.State.Name, Running: s.sol.State.Running, Open: s.sol.State.Open, Status: s.sol.Status.String(),
-		Meets: s.v.Meets(), ResidualP: s.sol.Residual, ResidualQ: s.sol.Mass}
-	for k, t := range s.sol.Tools {
+	out := jsonState{State: s.State.Name, Running: s.State.Running, Open: s.State.Open, Status: s.Solution.Status.String(),
+		Meets: s.Verdict.Meets(), ResidualP: s.Solution.Residual, ResidualQ: s.Solution.Mass}
+	for k, t := range s.Solution.Tools {
 		if !t.Open {
 			continue
 		}
 		j := jsonTool{Tool: spec.Tools[k].ID, Flow: float64(t.Flow), Running: t.Running}
-		for _, tv := range s.v.Tools {
+		for _, tv := range s.Verdict.Tools {
 			if tv.Tool == k {
 				j.Required, j.Ratio = float64(tv.Required), tv.Ratio
 			}
@@ -70,14 +73,14 @@ func stateJSON(n *network.Network, s solved) jsonState {
 		out.Tools = append(out.Tools, j)
 	}
 	limits := map[int]float64{}
-	for _, d := range s.v.Dust {
+	for _, d := range s.Verdict.Dust {
 		limits[d.Run] = float64(d.Limit)
 	}
-	for i, r := range s.sol.Runs {
+	for i, r := range s.Solution.Runs {
 		out.Runs = append(out.Runs, jsonRun{Run: spec.Runs[i].ID, Flow: float64(r.Flow), Velocity: float64(r.Slow), Limit: limits[i],
 			Loss: float64(r.Loss), Dust: r.Dust})
 	}
-	c := &s.sol.Collector
-	out.Collector = jsonFan{c.ID, float64(c.Flow), float64(c.Static), float64(c.Leakage), float64(s.v.Motor.Load), s.v.Motor.Checked}
+	c := &s.Solution.Collector
+	out.Collector = jsonFan{c.ID, float64(c.Flow), float64(c.Static), float64(c.Leakage), float64(s.Verdict.Motor.Load), s.Verdict.Motor.Checked}
 	return out
 }

@@ -34,8 +34,8 @@ type Project struct {
 	Notes []string
 }
 
-// Load decodes a shop file from a file system.
-func Load(fsys fs.FS, name string) (*shopfile.File, *catalog.Catalog, error) {
+// Load decodes a shop file from a file system. Faults name it as shown.
+func Load(fsys fs.FS, name, shown string) (*shopfile.File, *catalog.Catalog, error) {
 	c, err := catalog.Builtin()
 	if err != nil {
 		return nil, nil, err
@@ -44,7 +44,7 @@ func Load(fsys fs.FS, name string) (*shopfile.File, *catalog.Catalog, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	f, err := shopfile.Decode(name, src, c)
+	f, err := shopfile.Decode(shown, src, c)
 	return f, c, err
 }
 

@@ -1,0 +1,124 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wyewright/cmd/internal/project"
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// asked says in words what a redesign may do and must hold.
+func asked(p *project.Project, sys units.System) []string {
+	r := &p.File.Redesign
+	var may []string
+	for _, m := range []struct {
+		allowed bool
+		word    string
+	}{{r.May.Resize, "change sizes"}, {r.May.ReplaceHose, "turn hose into pipe"}, {r.May.ShortenHose, "shorten hose"}, {r.May.Seal, "seal leaks"},
+		{r.May.RepairGates, "repair gates"}, {r.May.Bleed, "build bleed inlets"}} {
+		if m.allowed {
+			may = append(may, m.word)
+		}
+	}
+	if len(may) == 0 {
+		may = []string{"change nothing (the file allows nothing under redesign.may)"}
+	}
+	out := []string{"may " + strings.Join(may, ", ") + fmt.Sprintf("; opens at most %d other gates or bleeds with the running tools", r.May.Companions)}
+	if len(r.Families) > 0 {
+		out = append(out, "buys "+strings.Join(r.Families, ", "))
+	}
+	if len(r.Keep) > 0 {
+		out = append(out, "keeps "+strings.Join(r.Keep, ", "))
+	}
+	transport := "the transport velocity of each tool's dust"
+	if !r.Limits.TransportByDust {
+		transport = r.Limits.Transport.Text(sys) + " in every run with dust"
+	}
+	hold := fmt.Sprintf("holds every tool's flow %+.0f %%, and %s", 100*r.Limits.Margin, transport)
+	if r.Limits.Risers > 0 {
+		hold += fmt.Sprintf(", %+.0f %% in risers", 100*r.Limits.Risers)
+	}
+	if r.Limits.Ceiling > 0 {
+		hold += ", and no more than " + r.Limits.Ceiling.Text(sys)
+	}
+	return append(out, hold)
+}
+
+// inForce says in words what the model takes, whether the file says it or is
+// silent.
+func inForce(p *project.Project, sys units.System) []string {
+	s := &p.File.Spec
+	friction := map[network.Friction]string{network.Colebrook: "Colebrook", network.SwameeJain: "Swamee-Jain", network.Frictionless: "none"}
+	out := []string{fmt.Sprintf("air %s, friction by %s", s.Air.Density.Text(sys), friction[s.Friction])}
+	for _, c := range s.Collectors {
+		motor := "motor not described, so not checked"
+		if c.Motor != nil {
+			motor = "motor " + c.Motor.Rating.Text(sys)
+		}
+		out = append(out, fmt.Sprintf("collector %s: inlet %s, %s", c.ID, c.Inlet.DiameterText(sys), motor))
+	}
+	out = append(out, makes(p)...)
+	out = append(out, classes(p, sys)...)
+	out = append(out, gates(s)...)
+	if len(p.File.BleedPoints) > 0 {
+		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
+	}
+	out = append(out, p.Notes...)
+	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
+		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// makes says how each family in use is reckoned, in the order of the runs.
+func makes(p *project.Project) []string {
+	var out []string
+	for _, r := range p.File.Spec.Runs {
+		for _, pc := range r.Pieces {
+			m := pc.Make
+			rough := fmt.Sprintf("roughness %.3g mm", 1000*float64(m.Roughness))
+			if m.Hose() {
+				rough = fmt.Sprintf("friction %.2g times smooth pipe", m.Multiple)
+			}
+			line := fmt.Sprintf("%s: %s, elbows %s of R/D %.3g, wyes %.0f degrees, tapers %.0f degrees", m.Family, rough, m.Elbow, m.ElbowRD, m.WyeDegrees, m.TaperDegrees)
+			if !slices.Contains(out, line) {
+				out = append(out, line)
+			}
+		}
+	}
+	return out
+}
+
+// classes lists the kinds of dust with the velocity in force and the range
+// that published tables give.
+func classes(p *project.Project, sys units.System) []string {
+	var out []string
+	for _, t := range p.File.Spec.Tools {
+		line := fmt.Sprintf("dust %q moves at %s", t.Dust, t.Transport.Text(sys))
+		if c, ok := p.Catalog.Class(t.Dust); ok {
+			line += fmt.Sprintf(" (published: %s to %s %s)", velocity(c.Low, sys), velocity(c.High, sys), c.Low.Unit(sys))
+		}
+		if !slices.Contains(out, line) {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+// gates counts the gates and says what they leak.
+func gates(s *network.Spec) []string {
+	ports, none, leaking := 0, 0, 0
+	for _, t := range s.Tools {
+		for _, p := range t.Ports {
+			ports++
+			switch {
+			case p.Gate == nil:
+				none++
+			case p.Gate.Leak > 0:
+				leaking++
+			}
+		}
+	}
+	return []string{fmt.Sprintf("gates: %s, %d without a gate and so always open, %d leaking when shut", count(ports, "port"), none, leaking)}
+}

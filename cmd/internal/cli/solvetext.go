@@ -1,0 +1,196 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wyewright/cmd/internal/ui"
+	"wyewright/network"
+	"wyewright/network/units"
+	"wyewright/optimize"
+)
+
+func (a *app) printSolve(n *network.Network, all []optimize.StateResult, met bool, sys units.System) error {
+	for _, s := range all {
+		if err := a.printState(n, s, sys); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintln(a.Out, "Summary")
+	t := ui.NewTable(ui.Word("state"), ui.Word("verdict"), ui.Num("least flow", "%"), ui.Word("slowest dust run"), ui.Num("of limit", "%"))
+	for _, s := range all {
+		slow, ratio := slowest(n, s.Verdict)
+		t.Row(s.State.Name, verdictWord(s.Verdict), number(100*s.Verdict.FlowRatio(), 0), slow, ratio)
+	}
+	if _, err := t.WriteTo(a.Out); err != nil {
+		return err
+	}
+	if met {
+		fmt.Fprintln(a.Out, "\nThe shop meets the flows and velocities you set, in every state listed.")
+	} else {
+		fmt.Fprintln(a.Out, "\nThe shop misses what you set; see the lines marked short, slow, fast, backward or overloaded.")
+	}
+	return nil
+}
+
+func verdictWord(v *network.Verdict) string {
+	if v.Meets() {
+		return "meets"
+	}
+	return "misses"
+}
+
+// flowWord is the word for a tool's flow against its need.
+func flowWord(tv network.ToolVerdict) string {
+	if network.Meets(tv.Ratio) {
+		return "meets"
+	}
+	return "short"
+}
+
+// slowest names the dust run with the least velocity against its limit.
+func slowest(n *network.Network, v *network.Verdict) (string, string) {
+	for _, d := range v.Dust {
+		if d.Ratio == v.DustRatio() {
+			return n.Spec().Runs[d.Run].ID, number(100*d.Ratio, 0)
+		}
+	}
+	return "none", ""
+}
+
+func (a *app) printState(n *network.Network, s optimize.StateResult, sys units.System) error {
+	with := ""
+	if len(s.State.Open) > 0 {
+		with = " with " + strings.Join(s.State.Open, ", ") + " open"
+	}
+	fmt.Fprintf(a.Out, "State %q%s: %s what you set\n", s.State.Name, with, verdictWord(s.Verdict))
+	for _, t := range []*ui.Table{toolTable(n, s, sys), runTable(n, s, sys)} {
+		if _, err := t.WriteTo(a.Out); err != nil {
+			return err
+		}
+	}
+	a.printCollector(s, sys)
+	a.printBalance(n, s, sys)
+	a.printPath(n, s, sys)
+	_, err := fmt.Fprintln(a.Out)
+	return err
+}
+
+// toolTable lists the open tools and bleeds.
+func toolTable(n *network.Network, s optimize.StateResult, sys units.System) *ui.Table {
+	unit := units.Flow(0).Unit(sys)
+	t := ui.NewTable(ui.Word("tool"), ui.Num("flow", unit), ui.Num("needs", unit), ui.Num("share", "%"), ui.Word("verdict"))
+	spec := n.Spec()
+	for k, tool := range s.Solution.Tools {
+		if !tool.Open {
+			continue
+		}
+		need, share, word := "", "", "only open"
+		for _, tv := range s.Verdict.Tools {
+			if tv.Tool == k {
+				need, share, word = number(tv.Required.In(sys), 0), number(100*tv.Ratio, 0), flowWord(tv)
+			}
+		}
+		t.Row(spec.Tools[k].ID, number(tool.Flow.In(sys), 0), need, share, word)
+	}
+	for k, flow := range s.Solution.Bleeds {
+		if slices.Contains(s.State.Open, spec.Bleeds[k].ID) {
+			t.Row(spec.Bleeds[k].ID, number(flow.In(sys), 0), "", "", "clean air")
+		}
+	}
+	return t
+}
+
+// runTable lists the runs that carry air.
+func runTable(n *network.Network, s optimize.StateResult, sys units.System) *ui.Table {
+	t := ui.NewTable(ui.Word("run"), ui.Num("flow", units.Flow(0).Unit(sys)), ui.Num("velocity", units.Velocity(0).Unit(sys)),
+		ui.Num("limit", units.Velocity(0).Unit(sys)), ui.Num("loss", units.Pressure(0).Unit(sys)), ui.Word("verdict"))
+	for i, r := range s.Solution.Runs {
+		if r.Flow != 0 {
+			limit, word := runWords(s.Verdict, i, sys)
+			t.Row(n.Spec().Runs[i].ID, number(r.Flow.In(sys), 0), velocity(r.Slow, sys), limit, pressure(r.Loss, sys), word)
+		}
+	}
+	return t
+}
+
+// runWords are the limit of a run and the word for how it does.
+func runWords(v *network.Verdict, run int, sys units.System) (limit, word string) {
+	word = "no dust"
+	for _, d := range v.Dust {
+		if d.Run == run {
+			limit, word = velocity(d.Limit, sys), "ok"
+			if !network.Meets(d.Ratio) {
+				word = "slow: dust may settle"
+			}
+		}
+	}
+	for _, d := range v.Fast {
+		if d.Run == run {
+			word = "fast: above the ceiling"
+		}
+	}
+	if slices.Contains(v.Backward, run) {
+		word = "backward: air runs the wrong way"
+	}
+	return limit, word
+}
+
+func (a *app) printCollector(s optimize.StateResult, sys units.System) {
+	c := &s.Solution.Collector
+	motor := "motor not checked"
+	if m := s.Verdict.Motor; m.Checked {
+		motor = fmt.Sprintf("motor %s of %s", m.Load.Text(sys), m.Rating.Text(sys))
+		if !m.OK() {
+			motor += ": overloaded"
+		}
+	}
+	fmt.Fprintf(a.Out, "  collector %s: %s, suction at the inlet's wall %s, filter %s, %s\n", c.ID, c.Flow.Text(sys), c.Static.Text(sys), c.Filter.Text(sys), motor)
+	if c.Beyond {
+		fmt.Fprintln(a.Out, "  note: the flow lies beyond the last point of the fan curve, which was drawn on downward")
+	}
+	if c.Hump {
+		fmt.Fprintln(a.Out, "  note: the fan curve has a hump; the steady point with the most flow is given")
+	}
+}
+
+// balance splits the air at the collector by where it came in, m³/s: open
+// tools, open bleeds, and what entered by leaks and shut gates.
+func balance(n *network.Network, s optimize.StateResult) (tools, bleeds, leakage units.Flow) {
+	for _, t := range s.Solution.Tools {
+		if t.Open {
+			tools += t.Flow
+		}
+	}
+	for k, b := range n.Spec().Bleeds {
+		if slices.Contains(s.State.Open, b.ID) {
+			bleeds += s.Solution.Bleeds[k]
+		}
+	}
+	return tools, bleeds, s.Solution.Collector.Leakage
+}
+
+func (a *app) printBalance(n *network.Network, s optimize.StateResult, sys units.System) {
+	tools, bleeds, leakage := balance(n, s)
+	from := "tools " + tools.Text(sys)
+	if bleeds != 0 {
+		from += " + bleeds " + bleeds.Text(sys)
+	}
+	fmt.Fprintf(a.Out, "  air in: %s + leaks and shut gates %s = %s; solved to %.1g Pa, %.1g m3/s\n", from, leakage.Text(sys),
+		s.Solution.Collector.Flow.Text(sys), s.Solution.Residual, s.Solution.Mass)
+}
+
+// printPath says in one line where the pressure goes for the tool that is
+// served worst.
+func (a *app) printPath(n *network.Network, s optimize.StateResult, sys units.System) {
+	tool := worst(s)
+	if tool < 0 {
+		return
+	}
+	var words []string
+	for _, st := range pressurePath(n, s.Solution, tool) {
+		words = append(words, st.name+" "+pressure(st.loss, sys))
+	}
+	fmt.Fprintf(a.Out, "  pressure goes to (%s): %s\n", units.Pressure(0).Unit(sys), strings.Join(words, ", "))
+}

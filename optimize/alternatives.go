@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -33,7 +34,7 @@ func (f *formulator) alternatives(run int) []Alternative {
 	if f.o.ShortenHose && hose >= 0 {
 		out = f.shorten(out, run, hose)
 	}
-	slices.SortStableFunc(out[1:], func(a, b Alternative) int { return int(a.Cost - b.Cost) })
+	slices.SortStableFunc(out[1:], func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) })
 	if len(out) > network.MaxAlternatives {
 		for _, a := range out[network.MaxAlternatives:] {
 			f.drop(r.ID, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))

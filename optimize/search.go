@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"math/bits"
 	"slices"
@@ -237,7 +238,7 @@ func (x *search) dive(level int) {
 		a := bits.TrailingZeros64(d)
 		w.kids = append(w.kids, kid{a, x.costs.marginal[choice][a]})
 	}
-	slices.SortStableFunc(w.kids, func(a, b kid) int { return int((a.bound - b.bound) >> 8) })
+	slices.SortStableFunc(w.kids, func(a, b kid) int { return cmp.Compare(a.bound, b.bound) })
 	for _, k := range w.kids {
 		if k.bound >= x.limit {
 			continue

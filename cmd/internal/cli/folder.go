@@ -4,86 +4,197 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
 
 	"wyewright/cmd/internal/project"
-	"wyewright/network"
 	"wyewright/network/shopfile"
-	"wyewright/optimize"
 )
+
+// Names of the files that a redesign writes, besides its pictures.
+const (
+	shopName  = "shop.yaml"
+	planName  = "plan.json"
+	csvName   = "parts.csv"
+	billName  = "parts.md"
+	cardName  = "gate-card.md"
+	extraSVG  = ".svg"
+	extraPNG  = ".png"
+	dirMode   = 0o755
+	noteClose = "Closest plan: it does NOT meet what you set. "
+)
+
+// pictureNames are the pictures that a redesign can write.
+var pictureNames = []string{"trade-off", "fan", "flow", "velocity", "plan", "isometric"}
+
+// outputNames are all the files that a redesign can write.
+func outputNames() []string {
+	out := []string{shopName, planName, csvName, billName, cardName}
+	for _, p := range pictureNames {
+		out = append(out, p+extraSVG, p+extraPNG)
+	}
+	return out
+}
+
+// checkFolder refuses a folder that holds files already, and even with force
+// one in which a file that the redesign reads would be written over.
+func checkFolder(p *project.Project, o *redesignOptions) error {
+	if name := p.File.Prices.Path; name != "" && slices.Contains(outputNames(), filepath.Clean(name)) {
+		return fail(Usage, fmt.Errorf("the price file %s has the name of a file that redesign writes", name), "give it another name")
+	}
+	entries, err := os.ReadDir(o.dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return fail(Usage, err, "give another folder with -o")
+	case len(entries) > 0 && !o.force:
+		return fail(Usage, fmt.Errorf("folder %s has files in it", o.dir), "give another folder with -o, or --force to write over what a redesign wrote")
+	}
+	home := filepath.Dir(o.file)
+	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath)} {
+		a, err := os.Stat(in)
+		if err != nil {
+			continue
+		}
+		for _, name := range outputNames() {
+			if b, err := os.Stat(filepath.Join(o.dir, name)); err == nil && os.SameFile(a, b) {
+				return fail(Usage, fmt.Errorf("%s would be written over", in), "give another folder with -o: what a redesign reads it never overwrites")
+			}
+		}
+	}
+	return nil
+}
+
+// folder writes files into a folder and remembers their names.
+type folder struct {
+	dir   string
+	names []string
+}
+
+// put writes one file, unless making its text failed.
+func (f *folder) put(name string, data []byte, err error) error {
+	if err == nil {
+		err = os.MkdirAll(filepath.Dir(filepath.Join(f.dir, name)), dirMode)
+	}
+	if err == nil {
+		err = writeFile(filepath.Join(f.dir, name), data)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	f.names = append(f.names, name)
+	return nil
+}
 
 // writeFolder writes everything a redesign leaves behind and returns the
 // names of the files.
 func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
-	if err := os.MkdirAll(opt.dir, 0o755); err != nil {
+	shop, err := o.shopFile()
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", shopName, err)
+	}
+	_, err = os.Stat(filepath.Join(opt.dir, planName))
+	again := err == nil
+	f := &folder{dir: opt.dir}
+	plan, err := json.MarshalIndent(o.planJSON(), "", "  ")
+	if err := errors.Join(f.put(shopName, shop, nil), f.put(planName, append(plan, '\n'), err)); err != nil {
 		return nil, err
 	}
-	var names []string
-	put := func(name string, data []byte, err error) error {
-		if err == nil {
-			err = writeFile(filepath.Join(opt.dir, name), data)
+	if err := errors.Join(o.putPrices(f), o.putBill(f), f.put(cardName, o.gateCard(), nil)); err != nil {
+		return nil, err
+	}
+	if !opt.noPlots {
+		if err := o.putPictures(f); err != nil {
+			return nil, err
 		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, err)
+	}
+	if again { // pictures of an older plan would mislead
+		for _, name := range outputNames() {
+			if !slices.Contains(f.names, name) {
+				_ = os.Remove(filepath.Join(opt.dir, name)) // most are not there
+			}
 		}
-		names = append(names, name)
+	}
+	return f.names, nil
+}
+
+// putPrices copies the price file that the shop names, so that the new shop
+// file finds it where it says.
+func (o *outcome) putPrices(f *folder) error {
+	name := o.p.File.Prices.Path
+	if name == "" {
 		return nil
 	}
-	shop, err := o.shopFile()
-	if err := put("shop.yaml", shop, err); err != nil {
-		return nil, err
+	name = filepath.Clean(name)
+	data, err := fs.ReadFile(o.p.Folder, filepath.ToSlash(name))
+	if old, rerr := os.ReadFile(filepath.Join(f.dir, name)); err == nil && rerr == nil && bytes.Equal(old, data) {
+		return nil // there already, perhaps the very file
 	}
-	plan, err := json.MarshalIndent(o.planJSON(), "", "  ")
-	if err := put("plan.json", append(plan, '\n'), err); err != nil {
-		return nil, err
-	}
+	return f.put(name, data, err)
+}
+
+// putBill writes the bill, with the cut list below it in the readable form.
+func (o *outcome) putBill(f *folder) error {
 	var csv, md bytes.Buffer
-	err = o.bill.WriteCSV(&csv)
-	if err := put("parts.csv", csv.Bytes(), err); err != nil {
-		return nil, err
+	err := o.bill.WriteCSV(&csv)
+	if err := f.put(csvName, csv.Bytes(), err); err != nil {
+		return err
 	}
+	fmt.Fprintf(&md, "# Bill of materials and work: %s\n\n%s%s\n\n", o.p.File.Name, o.closest(), o.verdictLine())
 	err = o.bill.WriteMarkdown(&md)
-	if err := put("parts.md", md.Bytes(), err); err != nil {
-		return nil, err
+	if lines := cutLines(o.cuts, o.sys); len(lines) > 0 {
+		md.WriteString("\n## Cut list\n\nThe width of the saw comes off the rest.\n\n")
+		for _, l := range lines {
+			fmt.Fprintf(&md, "- %s\n", l)
+		}
 	}
-	if err := put("gate-card.md", o.gateCard(), nil); err != nil {
-		return nil, err
+	return f.put(billName, md.Bytes(), err)
+}
+
+// closest marks a plan that does not meet what was set.
+func (o *outcome) closest() string {
+	if allMeet(o.result.States) {
+		return ""
 	}
-	if opt.noPlots {
-		return names, nil
-	}
+	return noteClose
+}
+
+// putPictures writes every picture as SVG and PNG.
+func (o *outcome) putPictures(f *folder) error {
 	for _, pic := range o.pictures() {
 		fig, err := pic.draw()
 		if err != nil {
-			return nil, fmt.Errorf("picture %s: %w", pic.name, err)
+			return fmt.Errorf("picture %s: %w", pic.name, err)
 		}
 		svg, err := fig.SVG()
-		if err := put(pic.name+".svg", svg, err); err != nil {
-			return nil, err
+		if err := f.put(pic.name+extraSVG, svg, err); err != nil {
+			return err
 		}
 		png, err := fig.PNG(pictureDPI)
-		if err := put(pic.name+".png", png, err); err != nil {
-			return nil, err
+		if err := f.put(pic.name+extraPNG, png, err); err != nil {
+			return err
 		}
 	}
-	return names, nil
+	return nil
 }
 
 // pictureDPI is the resolution of the PNG pictures.
 const pictureDPI = 144
 
-// shopFile is the redesigned shop as a file. It is read and solved again: what
-// it says must be what the plan says.
+// shopFile is the redesigned shop as a file. It is read and solved again, with
+// the states as the file has them: what it says must be what the plan says.
 func (o *outcome) shopFile() ([]byte, error) {
-	head := "Redesigned by wyewright: " + o.verdictLine()
+	head := "Redesigned by wyewright: " + o.closest() + o.verdictLine()
 	text, err := o.p.File.Rewrite(project.Edits(o.problem, o.result, head))
 	if err != nil {
 		return nil, err
 	}
-	f, err := shopfile.Decode("shop.yaml", text, o.p.Catalog)
+	f, err := shopfile.Decode(shopName, text, o.p.Catalog)
 	if err != nil {
 		return nil, err
 	}
@@ -91,71 +202,22 @@ func (o *outcome) shopFile() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	limits := project.Limits(f)
+	again, err := asItStands(context.Background(), p)
+	if err != nil {
+		return nil, err
+	}
+	if len(again) != len(o.result.States) {
+		return nil, fmt.Errorf("the file written has %d states, the plan %d: please report this", len(again), len(o.result.States))
+	}
 	for i, s := range o.result.States {
-		c, err := p.Network.Case(s.State)
-		if err != nil {
-			return nil, err
-		}
-		sol, v, err := network.NewSolver(p.Network, nil).Check(context.Background(), c, &limits)
-		if err != nil {
-			return nil, err
-		}
-		if v.Meets() != s.Verdict.Meets() || !close(float64(sol.Collector.Flow), float64(o.result.States[i].Solution.Collector.Flow)) {
-			return nil, fmt.Errorf("state %q: the file written gives %s, the plan %s: please report this", s.State.Name,
-				sol.Collector.Flow.Text(o.sys), s.Solution.Collector.Flow.Text(o.sys))
+		was, is := s.Solution.Collector.Flow, again[i].Solution.Collector.Flow
+		if again[i].Verdict.Meets() != s.Verdict.Meets() || !near(float64(is), float64(was)) {
+			return nil, fmt.Errorf("state %q: the file written gives %s and %s what was set, the plan %s and %s: please report this",
+				s.State.Name, is.Text(o.sys), verdictWord(again[i].Verdict), was.Text(o.sys), verdictWord(s.Verdict))
 		}
 	}
 	return text, nil
 }
 
-// close reports whether two flows agree to a millionth.
-func close(a, b float64) bool { return a-b <= 1e-6*b && b-a <= 1e-6*b }
-
-// gateCard is the card to hang in the shop.
-func (o *outcome) gateCard() []byte {
-	var b strings.Builder
-	fmt.Fprintf(&b, "# Gate card: %s\n\nOpen the gates in the last column together with those of the running tools.\n\n", o.p.File.Name)
-	b.WriteString("| state | running | open as well | meets |\n|---|---|---|---|\n")
-	for _, s := range o.result.States {
-		meets := "yes"
-		if !s.Verdict.Meets() {
-			meets = "no"
-		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", s.State.Name, strings.Join(s.State.Running, ", "), companions(s), meets)
-	}
-	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
-	return []byte(b.String())
-}
-
-// planJSON is the machine-readable plan.
-func (o *outcome) planJSON() map[string]any {
-	var changes []map[string]any
-	for _, c := range o.changes {
-		changes = append(changes, map[string]any{"what": c.What, "from": c.From, "to": c.To, "why": c.Why, "cost_minor": int64(c.Cost)})
-	}
-	pick := map[string]string{}
-	for i, a := range o.result.Best.Pick {
-		if a > 0 {
-			pick[choiceKey(o.problem, i)] = o.problem.Choices[i].Alternatives[a].Label
-		}
-	}
-	var states []jsonState
-	for _, s := range o.result.States {
-		states = append(states, stateJSON(o.result.Network, s))
-	}
-	out := map[string]any{"shop": o.p.File.Name, "status": o.result.Status.String(), "currency": o.p.Currency.Code,
-		"planning_cost_minor": int64(o.result.Best.Cost), "bound_minor": int64(o.result.Bound), "gap": o.result.Gap,
-		"shelf_total_minor": int64(o.bill.Shelf), "changes": changes, "pick": pick, "states": states,
-		"nodes": o.result.Stats.Nodes, "judged": o.result.Stats.Judged, "stopped": o.result.Stats.Stopped}
-	if s := o.result.Short; s != nil {
-		out["short"] = map[string]any{"state": s.State, "tool": s.Tool, "run": s.Run, "ratio": s.Ratio, "limit": s.Limit}
-	}
-	return out
-}
-
-// choiceKey names a choice in plan.json.
-func choiceKey(p *optimize.Problem, i int) string {
-	kind := [...]string{"run", "seal", "repair", "bleed"}[p.Choices[i].Kind]
-	return kind + ": " + p.Choices[i].ID
-}
+// near reports whether two flows agree to a millionth.
+func near(a, b float64) bool { return a-b <= 1e-6*b && b-a <= 1e-6*b }

@@ -7,11 +7,14 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"wyewright/cmd/internal/project"
+	"wyewright/network/units"
 	"wyewright/optimize"
 	"wyewright/optimize/parts"
 )
@@ -21,32 +24,43 @@ type partsOptions struct {
 	time                    time.Duration
 }
 
+// billFormats are the forms of a bill.
+var billFormats = []string{"text", "csv", "md", "json"}
+
 func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	var o partsOptions
 	c := &cobra.Command{
-		Use:   "parts FILE",
-		Short: "Print the bill of materials and work of a redesign",
-		Long: "parts prints what a redesign of the shop file buys, reuses and takes out. With --plan it\n" +
-			"takes the plan that redesign wrote (plan.json); without, it searches for one.",
+		Use:   "parts FILE|FOLDER",
+		Short: "Print the bill of materials and work of a redesign, and the cut list",
+		Long: "parts prints what a redesign buys, reuses and takes out, and how to cut the pipe. Of a\n" +
+			"FOLDER that redesign wrote it prints the bill in plan.json. Of a shop FILE it searches for a\n" +
+			"plan first, or with --plan prices that one anew.",
 		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]
-			return run.or(a.parts)(cmd.Context(), &o)
+			return a.into(o.out, func() error { return run.or(a.parts)(cmd.Context(), &o) })
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.plan, "plan", "", "plan.json of a redesign, or its `folder`")
-	f.StringVar(&o.format, "format", "md", "`md` or csv")
-	f.StringVarP(&o.out, "out", "o", "", "write into a new `file` instead of standard output")
+	f.StringVar(&o.plan, "plan", "", "`plan.json` of a redesign of this file, or its folder")
+	f.StringVar(&o.format, "format", "text", "`form`: "+strings.Join(billFormats, ", "))
 	f.DurationVar(&o.time, "time", 10*time.Minute, "limit of the search")
+	outFlag(c, &o.out)
 	return c
 }
 
 func (a *app) parts(ctx context.Context, o *partsOptions) error {
-	if o.format != "md" && o.format != "csv" {
-		return fail(Usage, fmt.Errorf("unknown format %q", o.format), "use md or csv, or --json")
+	if !slices.Contains(billFormats, o.format) {
+		return fail(Usage, fmt.Errorf("unknown format %q", o.format), "use one of: "+strings.Join(billFormats, ", "))
+	}
+	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
+		return a.oldBill(o)
 	}
 	p, err := a.open(o.file)
+	if err != nil {
+		return err
+	}
+	sys, err := a.units(p.File)
 	if err != nil {
 		return err
 	}
@@ -58,11 +72,38 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	bill := p.Builder.Bill(problem.Lines(plan))
-	if err := a.printBill(bill, o); err != nil || code == Done {
+	lines := problem.Lines(plan)
+	if err := a.printBill(p.Builder.Bill(lines), p.Builder.CutList(lines), o, sys); err != nil || code == Done {
 		return err
 	}
 	return fail(code, nil, "")
+}
+
+// oldBill prints the bill of a folder that redesign wrote.
+func (a *app) oldBill(o *partsOptions) error {
+	if o.plan != "" {
+		return fail(Usage, errors.New("a folder and --plan do not go together"), "give the shop file with --plan, or the folder alone")
+	}
+	in, err := readPlanFile(o.file)
+	if err != nil {
+		return err
+	}
+	bill, cuts, err := in.Bill.bill()
+	if err != nil {
+		return fail(FileInvalid, fmt.Errorf("%s: %w", o.file, err), "give a folder that redesign wrote")
+	}
+	sys := in.Units
+	if a.unitFlag != "" {
+		sys = a.unitFlag
+	}
+	system, err := units.ParseSystem(sys)
+	if err != nil {
+		return fail(Usage, err, "--units takes us or si")
+	}
+	if !in.Meets {
+		fmt.Fprintln(a.Err, "wyewright: this plan does not meet what was set; it is the one that comes closest")
+	}
+	return a.printBill(bill, cuts, o, system)
 }
 
 // thePlan reads a plan or searches for one.
@@ -88,18 +129,27 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, problem *optimize
 	return r.Best, Done, nil
 }
 
-// readPlan finds the alternatives that a plan.json names.
-func readPlan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
+// readPlanFile reads a plan.json, given itself or its folder.
+func readPlanFile(path string) (*jsonPlan, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
 		path = filepath.Join(path, "plan.json")
 	}
 	src, err := os.ReadFile(path)
 	if err != nil {
-		return nil, err
+		return nil, fail(Usage, err, "give the plan.json that redesign wrote, or its folder")
 	}
-	var in struct{ Pick map[string]string }
+	var in jsonPlan
 	if err := json.Unmarshal(src, &in); err != nil {
 		return nil, fail(FileInvalid, fmt.Errorf("%s: %w", path, err), "give the plan.json that redesign wrote")
+	}
+	return &in, nil
+}
+
+// readPlan finds the alternatives that a plan.json names.
+func readPlan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
+	in, err := readPlanFile(path)
+	if err != nil {
+		return nil, err
 	}
 	plan := &optimize.Plan{Pick: make([]int, len(problem.Choices))}
 	for i := range problem.Choices {
@@ -123,31 +173,20 @@ func readPlan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
 	}
 	cost, changed, sold := problem.Cost(plan.Pick)
 	if !sold {
-		return nil, errors.New("cli: the plan needs a joint that is not sold")
+		return nil, fail(FileInvalid, errors.New("the plan needs a joint that is not sold"), "the plan belongs to another shop file")
 	}
 	plan.Cost, plan.Changed = cost, changed
 	return plan, nil
 }
 
-func (a *app) printBill(bill *parts.Bill, o *partsOptions) error {
-	if a.json {
-		return a.writeJSON(bill)
+func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, sys units.System) error {
+	switch {
+	case a.json || o.format == "json":
+		return a.writeJSON(billJSON(bill, cuts))
+	case o.format == "csv":
+		return bill.WriteCSV(a.Out)
+	case o.format == "md":
+		return bill.WriteMarkdown(a.Out)
 	}
-	write := bill.WriteMarkdown
-	if o.format == "csv" {
-		write = bill.WriteCSV
-	}
-	if o.out == "" {
-		return write(a.Out)
-	}
-	var b buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	return writeNew(o.out, b)
+	return writeBill(a.Out, bill, cuts, sys)
 }
-
-// buffer is a byte slice to write to.
-type buffer []byte
-
-func (b *buffer) Write(p []byte) (int, error) { *b = append(*b, p...); return len(p), nil }

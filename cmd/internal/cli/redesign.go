@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -60,12 +59,16 @@ type outcome struct {
 	before  []optimize.StateResult
 	changes []optimize.ChangeNote
 	bill    *parts.Bill
+	cuts    []parts.Stick
 	front   []optimize.FrontPoint
 	sys     units.System
 	elapsed time.Duration
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
+	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
+		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
 	p, err := a.open(o.file)
 	if err != nil {
 		return err
@@ -77,7 +80,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if o.dir == "" {
 		o.dir = strings.TrimSuffix(filepath.Base(o.file), filepath.Ext(o.file)) + "-redesign"
 	}
-	if err := checkFolder(o.dir, o.force); err != nil {
+	if err := checkFolder(p, o); err != nil {
 		return err
 	}
 	out, err := a.search(ctx, p, o)
@@ -98,6 +101,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	case err != nil:
 		return err
 	case ctx.Err() != nil:
+		fmt.Fprintln(a.Err, "wyewright: interrupted; what was written is the best plan so far")
 		return fail(Interrupted, nil, "")
 	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided:
 		return fail(NotMet, nil, "")
@@ -126,16 +130,20 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {
 		return nil, err
 	}
-	out.bill = p.Builder.Bill(problem.Lines(out.result.Best))
+	lines := problem.Lines(out.result.Best)
+	out.bill, out.cuts = p.Builder.Bill(lines), p.Builder.CutList(lines)
 	if out.bill.Planning != out.result.Best.Cost {
 		return nil, fmt.Errorf("the bill adds up to %s, the search to %s", p.Currency.Text(out.bill.Planning), p.Currency.Text(out.result.Best.Cost))
 	}
 	solved := out.result.Status == optimize.Optimal || out.result.Status == optimize.Feasible
 	if solved && o.front > 0 && ctx.Err() == nil {
 		set := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}
-		if out.front, err = optimize.Front(ctx, problem, set, out.result.Best, o.front, nil); err != nil {
+		if out.front, err = optimize.Front(ctx, problem, set, out.result.Best, o.front, func(f optimize.FrontPoint) {
+			show.Say(fmt.Sprintf("trade-off: %.0f %% of the flows for %s", 100*f.Flow, p.Currency.Text(f.Plan.Cost)))
+		}); err != nil {
 			return nil, err
 		}
+		show.Done()
 	}
 	out.elapsed = a.Now().Sub(start)
 	return out, nil
@@ -162,18 +170,4 @@ func (a *app) word(c price.Currency, w optimize.Progress) ui.Report {
 		}
 	}
 	return out
-}
-
-// checkFolder refuses a folder that holds files already.
-func checkFolder(dir string, force bool) error {
-	entries, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil
-	case err != nil:
-		return fail(Usage, err, "give another folder with -o")
-	case len(entries) > 0 && !force:
-		return fail(Usage, fmt.Errorf("folder %s has files in it", dir), "give another folder with -o, or --force to write over what a redesign wrote")
-	}
-	return nil
 }

@@ -66,23 +66,6 @@ func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	return nil
 }
 
-func (a *app) printGateCard(o *outcome) error {
-	fmt.Fprintln(a.Out, "Gate card: what to open with what")
-	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
-	for _, s := range o.result.States {
-		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
-	}
-	_, err := t.WriteTo(a.Out)
-	return err
-}
-
-func companions(s optimize.StateResult) string {
-	if len(s.State.Open) == 0 {
-		return "nothing else"
-	}
-	return strings.Join(s.State.Open, ", ")
-}
-
 func (a *app) printChanges(o *outcome) error {
 	fmt.Fprintln(a.Out, "Changes (the cost is that of the part itself; joints are in the split below)")
 	t := ui.NewTable(ui.Word("what"), ui.Word("from"), ui.Word("to"), ui.Num("cost", o.p.Currency.Code), ui.Word("why"))
@@ -140,14 +123,8 @@ func (a *app) printSlowest(o *outcome) error {
 }
 
 func (a *app) printCost(o *outcome) error {
-	b, c := o.bill, o.p.Currency
-	fmt.Fprintln(a.Out, "Cost")
-	t := ui.NewTable(ui.Word(""), ui.Num("", c.Code))
-	t.Row("materials with waste", c.Number(b.Materials))
-	t.Row(fmt.Sprintf("work, %.1f hours", b.Hours), c.Number(b.Labour))
-	t.Row("planning cost, which the search makes least", c.Number(b.Planning))
-	t.Row("shelf total in whole sticks and packs", c.Number(b.Shelf))
-	_, err := t.WriteTo(a.Out)
+	fmt.Fprintln(a.Out, "Cost split")
+	_, err := sumTable(o.bill).WriteTo(a.Out)
 	return err
 }
 

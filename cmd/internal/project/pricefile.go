@@ -17,6 +17,9 @@ import (
 // dust spiral, 160 mm", in quotes), the price a plain amount in the currency
 // of the shop, per "" for one piece, "m" or "ft". Every faulty row is named.
 func (p *Project) priceFile(fsys fs.FS, name string) error {
+	if !fs.ValidPath(path.Clean(name)) {
+		return fmt.Errorf("price file %s: it must lie in the folder of the shop file, or below", name)
+	}
 	src, err := fs.ReadFile(fsys, path.Clean(name))
 	if err != nil {
 		return err

@@ -48,10 +48,7 @@ func (p *Progress) Show(w Report) {
 	elapsed := now.Sub(p.start).Seconds()
 	switch {
 	case p.JSON:
-		b, err := json.Marshal(map[string]any{"elapsed_s": elapsed, "best": w.Best, "bound": w.Bound, "gap": w.Gap, "nodes": w.Nodes})
-		if err == nil {
-			fmt.Fprintf(p.Out, "%s\n", b)
-		}
+		p.line(map[string]any{"elapsed_s": elapsed, "best": w.Best, "bound": w.Bound, "gap_ratio": w.Gap, "nodes": w.Nodes})
 	default:
 		best := "no plan yet"
 		if w.Best != "" {
@@ -66,9 +63,38 @@ func (p *Progress) Show(w Report) {
 	}
 }
 
+// Say prints a line in between, after the first second.
+func (p *Progress) Say(text string) {
+	now := p.Now()
+	if p.start.IsZero() {
+		p.start = now
+	}
+	if now.Sub(p.start) < quiet {
+		return
+	}
+	elapsed := now.Sub(p.start).Seconds()
+	switch {
+	case p.JSON:
+		p.line(map[string]any{"elapsed_s": elapsed, "note": text})
+	case p.Terminal:
+		fmt.Fprintf(p.Out, "\r\x1b[K%.0f s: %s", elapsed, text)
+		p.shown = true
+	default:
+		fmt.Fprintf(p.Out, "%.0f s: %s\n", elapsed, text)
+	}
+}
+
+// line prints a word for programs.
+func (p *Progress) line(v map[string]any) {
+	if b, err := json.Marshal(v); err == nil {
+		fmt.Fprintf(p.Out, "%s\n", b)
+	}
+}
+
 // Done ends the line on a terminal.
 func (p *Progress) Done() {
 	if p.shown && p.Terminal && !p.JSON {
 		fmt.Fprintln(p.Out)
+		p.shown = false
 	}
 }

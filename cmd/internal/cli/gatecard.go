@@ -1,0 +1,49 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"wyewright/cmd/internal/ui"
+	"wyewright/optimize"
+)
+
+// printGateCard says what to open with what.
+func (a *app) printGateCard(o *outcome) error {
+	fmt.Fprintln(a.Out, "Gate card: what to open with what (all other gates stay shut)")
+	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
+	for _, s := range o.result.States {
+		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
+	}
+	_, err := t.WriteTo(a.Out)
+	return err
+}
+
+func companions(s optimize.StateResult) string {
+	if len(s.State.Open) == 0 {
+		return "nothing else"
+	}
+	return strings.Join(s.State.Open, ", ")
+}
+
+// gateCard is the card to hang in the shop.
+func (o *outcome) gateCard() []byte {
+	var b strings.Builder
+	fmt.Fprintf(&b, "# Gate card: %s\n\n", o.p.File.Name)
+	if note := o.closest(); note != "" {
+		fmt.Fprintf(&b, "**%s**\n\n", strings.TrimSpace(note))
+	}
+	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | meets |\n|---|---|---|---|\n")
+	for _, s := range o.result.States {
+		meets := "yes"
+		if !s.Verdict.Meets() {
+			meets = "no"
+		}
+		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), meets)
+	}
+	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
+	return []byte(b.String())
+}
+
+// cell keeps a name from breaking a table of Markdown.
+func cell(s string) string { return strings.NewReplacer("|", `\|`, "\n", " ").Replace(s) }

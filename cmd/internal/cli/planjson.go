@@ -1,0 +1,83 @@
+package cli
+
+import (
+	"wyewright/optimize"
+	"wyewright/optimize/price"
+)
+
+// The JSON of a plan, as redesign prints it and writes it to plan.json. Names
+// are stable, every quantity has its unit in its name; amounts are integers in
+// the minor unit of the currency.
+type (
+	jsonPlan struct {
+		Shop     string `json:"shop"`
+		Units    string `json:"units"`
+		Status   string `json:"status"`
+		Meets    bool   `json:"meets"`
+		Verdict  string `json:"verdict"`
+		Currency string `json:"currency"`
+		Digits   int    `json:"currency_digits"`
+		// Pick names the alternative of every choice that changes something.
+		Pick     map[string]string `json:"pick"`
+		Cost     price.Money       `json:"planning_cost_minor"`
+		Bound    price.Money       `json:"bound_minor"`
+		Gap      float64           `json:"gap_ratio"`
+		Shelf    price.Money       `json:"shelf_total_minor"`
+		Short    *jsonShort        `json:"short,omitempty"`
+		Changes  []jsonChange      `json:"changes"`
+		Before   []jsonState       `json:"before"`
+		States   []jsonState       `json:"states"`
+		Bill     jsonBill          `json:"bill"`
+		Nodes    int               `json:"nodes"`
+		Judged   int               `json:"judged"`
+		Stopped  bool              `json:"stopped"`
+		Cautions []string          `json:"cautions"`
+	}
+	jsonShort struct {
+		State string  `json:"state"`
+		Tool  string  `json:"tool,omitempty"`
+		Run   string  `json:"run,omitempty"`
+		Ratio float64 `json:"ratio"`
+		Limit float64 `json:"limit_ratio,omitempty"`
+	}
+	jsonChange struct {
+		What string      `json:"what"`
+		From string      `json:"from"`
+		To   string      `json:"to"`
+		Why  string      `json:"why"`
+		Cost price.Money `json:"cost_minor"`
+	}
+)
+
+// planJSON is the machine-readable plan.
+func (o *outcome) planJSON() jsonPlan {
+	r := o.result
+	out := jsonPlan{Shop: o.p.File.Name, Units: o.p.File.Units.String(), Status: r.Status.String(), Meets: allMeet(r.States),
+		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: map[string]string{},
+		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
+		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
+	for _, c := range o.changes {
+		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
+	}
+	for i, a := range r.Best.Pick {
+		if a > 0 {
+			out.Pick[choiceKey(o.problem, i)] = o.problem.Choices[i].Alternatives[a].Label
+		}
+	}
+	for _, s := range o.before {
+		out.Before = append(out.Before, stateJSON(o.problem.Base, s))
+	}
+	for _, s := range r.States {
+		out.States = append(out.States, stateJSON(r.Network, s))
+	}
+	if s := r.Short; s != nil {
+		out.Short = &jsonShort{s.State, s.Tool, s.Run, s.Ratio, s.Limit}
+	}
+	return out
+}
+
+// choiceKey names a choice in plan.json.
+func choiceKey(p *optimize.Problem, i int) string {
+	kind := [...]string{"run", "seal", "repair", "bleed"}[p.Choices[i].Kind]
+	return kind + ": " + p.Choices[i].ID
+}

@@ -2,12 +2,23 @@ package cli
 
 import (
 	"fmt"
+	"math"
 
+	"wyewright/network"
 	"wyewright/network/units"
 )
 
 // number prints a number with a fixed count of decimals.
 func number(x float64, decimals int) string { return fmt.Sprintf("%.*f", decimals, x) }
+
+// percent prints a ratio in per cent. What misses its limit never reads 100: it
+// is printed finer, and cut rather than rounded.
+func percent(ratio float64) string {
+	if p := 100 * ratio; network.Meets(ratio) || p < 99 {
+		return number(p, 0)
+	}
+	return number(math.Floor(1000*ratio)/10, 1)
+}
 
 // velocity prints a velocity without its unit.
 func velocity(v units.Velocity, sys units.System) string {

@@ -81,7 +81,7 @@ func writeBill(w io.Writer, b *parts.Bill, cuts []parts.Stick, sys units.System)
 
 // sumTable is the split of the cost.
 func sumTable(b *parts.Bill) *ui.Table {
-	t := ui.NewTable(ui.Word("cost"), ui.Num("", b.Currency.Code))
+	t := ui.NewTable(ui.Word("cost"), ui.Num("amount", b.Currency.Code))
 	t.Row(fmt.Sprintf("materials with %.3g %% waste on pipe", 100*b.Waste), b.Currency.Number(b.Materials))
 	t.Row(fmt.Sprintf("work, %.1f hours", b.Hours), b.Currency.Number(b.Labour))
 	t.Row("planning cost, which the search makes least", b.Currency.Number(b.Planning))

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"wyewright/cmd/internal/ui"
@@ -86,13 +85,9 @@ func (a *app) printFlows(o *outcome) error {
 	spec := o.problem.Base.Spec()
 	for i, s := range o.result.States {
 		for k, tv := range s.Verdict.Tools {
-			word := "meets"
-			if !network.Meets(tv.Ratio) {
-				word = "short"
-			}
 			was := o.before[i].Verdict.Tools[k].Flow
 			t.Row(s.State.Name, spec.Tools[tv.Tool].ID, number(was.In(o.sys), 0), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
-				number(100*tv.Ratio, 0), word)
+				percent(tv.Ratio), flowWord(tv))
 		}
 	}
 	_, err := t.WriteTo(a.Out)
@@ -102,7 +97,7 @@ func (a *app) printFlows(o *outcome) error {
 func (a *app) printSlowest(o *outcome) error {
 	u := units.Velocity(0).Unit(o.sys)
 	fmt.Fprintln(a.Out, "Slowest dust run in each state")
-	t := ui.NewTable(ui.Word("state"), ui.Word("run"), ui.Num("velocity", u), ui.Num("limit", u), ui.Word("verdict"))
+	t := ui.NewTable(ui.Word("state"), ui.Word("run"), ui.Num("velocity", u), ui.Num("limit", u), ui.Num("share", "%"), ui.Word("verdict"))
 	spec := o.problem.Base.Spec()
 	for _, s := range o.result.States {
 		least := s.Verdict.DustRatio()
@@ -114,7 +109,7 @@ func (a *app) printSlowest(o *outcome) error {
 			if !network.Meets(d.Ratio) {
 				word = "slow"
 			}
-			t.Row(s.State.Name, spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), word)
+			t.Row(s.State.Name, spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), percent(d.Ratio), word)
 			break
 		}
 	}
@@ -126,70 +121,4 @@ func (a *app) printCost(o *outcome) error {
 	fmt.Fprintln(a.Out, "Cost split")
 	_, err := sumTable(o.bill).WriteTo(a.Out)
 	return err
-}
-
-// sure says how far the answer can be trusted.
-func (o *outcome) sure() []string {
-	s := o.result.Stats
-	lines := []string{fmt.Sprintf("status %s: holds for this model of the shop and these prices; %d plans judged by the full network solver, %d nodes, %.1f s",
-		o.result.Status, s.Judged, s.Nodes, o.elapsed.Seconds())}
-	if s.Stopped {
-		lines = append(lines, "a limit or an interrupt ended the search: another run may end elsewhere")
-	}
-	lines = append(lines, "the model is not fitted to readings: hose (2 to 5 times smooth pipe), machine entries and leaks carry the largest doubt",
-		"prices: "+o.bill.Source+", "+o.bill.Date)
-	for _, d := range o.problem.Dropped {
-		lines = append(lines, "not offered: "+d)
-	}
-	for _, j := range o.problem.Base.Joints() {
-		line := "branches at " + j.Point + " enter opposite each other: a fault of layout, no published coefficient"
-		if j.Opposite && !slices.Contains(lines, line) {
-			lines = append(lines, line)
-		}
-	}
-	return lines
-}
-
-// cautions are the warnings that apply, once and short.
-func cautions(o *outcome) []string {
-	out := []string{"planning aid for airflow, not proof of clean air; local codes and licensed practice come first",
-		"wood dust harms lungs and can burn or explode: bond and ground metal parts and hose wire, keep sparks out of the system",
-		"lock the collector off before opening ducts; ducts full of chips are heavy"}
-	spec := o.result.Network.Spec()
-	plastic := false
-	for _, r := range spec.Runs {
-		for _, p := range r.Pieces {
-			if f, ok := o.p.Catalog.Family(p.Make.Family); ok && f.Plastic {
-				plastic = true
-			}
-		}
-	}
-	if plastic {
-		out = append(out, "plastic duct: a wire does not earth its wall, and codes for workplaces often forbid it")
-	}
-	for _, j := range o.result.Network.Joints() {
-		if j.Main < 0 || j.Common < 0 {
-			continue
-		}
-		up, down := spec.Runs[j.Main].Pieces, spec.Runs[j.Common].Pieces
-		if a, b := up[len(up)-1], down[0]; a.Diameter > 1.02*b.Diameter {
-			out = append(out, fmt.Sprintf("the duct narrows toward the collector at %s, %s to %s: long shavings may catch there", j.Point, a.Size, b.Size))
-		}
-	}
-	checked := true
-	for _, s := range o.result.States {
-		checked = checked && s.Verdict.Motor.Checked
-		for _, r := range s.Verdict.Dust {
-			if r.Velocity > 30 {
-				out = append(out, fmt.Sprintf("%s runs above 30 m/s in %q: noise and wear", spec.Runs[r.Run].ID, s.State.Name))
-			}
-		}
-	}
-	if checked {
-		out = append(out, "the motor's load rises when ducts get easier: motor and breaker are for an electrician")
-	} else {
-		out = append(out, "motor not checked: the file does not describe it")
-	}
-	out = append(out, "duct collapse at shut-off suction: not checked, the families state no limit")
-	return out
 }

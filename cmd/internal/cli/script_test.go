@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
+	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"testing"
 	"time"
@@ -36,11 +39,30 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "../../../testdata/scripts",
 		RequireExplicitExec: true,
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("SHOPS", shops)
 			return nil
 		},
 	})
+}
+
+// exits runs a command that must end with a code: exits 4 wyewright solve ….
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND [ARG…]")
+	}
+	code := "0"
+	if err := ts.Exec(args[1], args[2:]...); err != nil {
+		var e *exec.ExitError
+		if !errors.As(err, &e) {
+			ts.Fatalf("%v", err)
+		}
+		code = fmt.Sprint(e.ExitCode())
+	}
+	if code != args[0] {
+		ts.Fatalf("exit code %s, want %s", code, args[0])
+	}
 }
 
 // TestExitCodes: the documented codes are what Main returns.

@@ -21,7 +21,7 @@ func (a *app) printSolve(n *network.Network, all []optimize.StateResult, met boo
 	t := ui.NewTable(ui.Word("state"), ui.Word("verdict"), ui.Num("least flow", "%"), ui.Word("slowest dust run"), ui.Num("of limit", "%"))
 	for _, s := range all {
 		slow, ratio := slowest(n, s.Verdict)
-		t.Row(s.State.Name, verdictWord(s.Verdict), number(100*s.Verdict.FlowRatio(), 0), slow, ratio)
+		t.Row(s.State.Name, verdictWord(s.Verdict), percent(s.Verdict.FlowRatio()), slow, ratio)
 	}
 	if _, err := t.WriteTo(a.Out); err != nil {
 		return err
@@ -53,7 +53,7 @@ func flowWord(tv network.ToolVerdict) string {
 func slowest(n *network.Network, v *network.Verdict) (string, string) {
 	for _, d := range v.Dust {
 		if d.Ratio == v.DustRatio() {
-			return n.Spec().Runs[d.Run].ID, number(100*d.Ratio, 0)
+			return n.Spec().Runs[d.Run].ID, percent(d.Ratio)
 		}
 	}
 	return "none", ""
@@ -89,7 +89,7 @@ func toolTable(n *network.Network, s optimize.StateResult, sys units.System) *ui
 		need, share, word := "", "", "only open"
 		for _, tv := range s.Verdict.Tools {
 			if tv.Tool == k {
-				need, share, word = number(tv.Required.In(sys), 0), number(100*tv.Ratio, 0), flowWord(tv)
+				need, share, word = number(tv.Required.In(sys), 0), percent(tv.Ratio), flowWord(tv)
 			}
 		}
 		t.Row(spec.Tools[k].ID, number(tool.Flow.In(sys), 0), need, share, word)

@@ -3,7 +3,7 @@ package ui
 import (
 	"io"
 	"strings"
-	"unicode/utf8"
+	"unicode"
 )
 
 // Column of a Table. Numbers stand at the right, words at the left.
@@ -34,6 +34,22 @@ func (t *Table) Row(cells ...string) {
 	t.rows = append(t.rows, row)
 }
 
+// Width is the number of columns that a text takes on a terminal: marks that
+// sit on the letter before take none, letters of East Asia two.
+func Width(s string) int {
+	n := 0
+	for _, r := range s {
+		switch {
+		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
+		case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
+			n += 2
+		default:
+			n++
+		}
+	}
+	return n
+}
+
 // WriteTo prints the table, indented by two spaces.
 func (t *Table) WriteTo(w io.Writer) (int64, error) {
 	head, unit := make([]string, len(t.cols)), make([]string, len(t.cols))
@@ -50,14 +66,14 @@ func (t *Table) WriteTo(w io.Writer) (int64, error) {
 	lines = append(lines, t.rows...)
 	for _, row := range lines {
 		for i, s := range row {
-			width[i] = max(width[i], utf8.RuneCountInString(s))
+			width[i] = max(width[i], Width(s))
 		}
 	}
 	var b strings.Builder
 	for _, row := range lines {
 		var line strings.Builder
 		for i, s := range row {
-			pad := strings.Repeat(" ", width[i]-utf8.RuneCountInString(s))
+			pad := strings.Repeat(" ", width[i]-Width(s))
 			if line.WriteString("  "); t.cols[i].Number {
 				line.WriteString(pad + s)
 			} else {

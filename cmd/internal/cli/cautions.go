@@ -1,0 +1,100 @@
+package cli
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"wyewright/network/units"
+)
+
+// sure says how far the answer can be trusted.
+func (o *outcome) sure() []string {
+	s := o.result.Stats
+	lines := []string{fmt.Sprintf("status %s: holds for this model of the shop and these prices; %d plans judged by the full network solver, %d nodes, %.1f s",
+		o.result.Status, s.Judged, s.Nodes, o.elapsed.Seconds())}
+	if s.Stopped {
+		lines = append(lines, "a limit or an interrupt ended the search: another run may end elsewhere")
+	}
+	lines = append(lines, "the model is not fitted to readings: hose (2 to 5 times smooth pipe), machine entries and leaks carry the largest doubt",
+		"prices: "+o.bill.Source+", "+o.bill.Date)
+	lines = append(lines, o.p.Notes...)
+	lines = append(lines, dropped(o.problem.Dropped)...)
+	for _, j := range o.problem.Base.Joints() {
+		line := "branches at " + j.Point + " enter opposite each other: a fault of layout, no published coefficient"
+		if j.Opposite && !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// dropped lists what could not be offered, one line for each reason with the
+// runs it holds for.
+func dropped(all []string) []string {
+	var whats, runs []string
+	for _, d := range all {
+		run, what, _ := strings.Cut(d, ": ")
+		i := slices.Index(whats, what)
+		if i < 0 {
+			whats, runs = append(whats, what), append(runs, run)
+			continue
+		}
+		runs[i] += ", " + run
+	}
+	for i := range whats {
+		whats[i] = fmt.Sprintf("not offered: %s (for %s)", whats[i], runs[i])
+	}
+	return whats
+}
+
+// loud is the velocity above which ducts are noisy and wear (common practice).
+const loud units.Velocity = 30
+
+// cautions are the warnings that apply, once and short.
+func cautions(o *outcome) []string {
+	out := []string{"planning aid for airflow, not proof of clean air; local codes and licensed practice come first",
+		"wood dust harms lungs and can burn or explode: bond and ground metal parts and hose wire, keep sparks out of the system",
+		"lock the collector off before opening ducts; ducts full of chips are heavy"}
+	spec := o.result.Network.Spec()
+	plastic := false
+	for _, r := range spec.Runs {
+		for _, p := range r.Pieces {
+			if f, ok := o.p.Catalog.Family(p.Make.Family); ok && f.Plastic {
+				plastic = true
+			}
+		}
+	}
+	if plastic {
+		out = append(out, "plastic duct: a wire does not earth its wall, and codes for workplaces often forbid it")
+	}
+	for _, j := range o.result.Network.Joints() {
+		if j.Main < 0 || j.Common < 0 {
+			continue
+		}
+		up, down := spec.Runs[j.Main].Pieces, spec.Runs[j.Common].Pieces
+		if a, b := up[len(up)-1], down[0]; a.Diameter > 1.02*b.Diameter {
+			out = append(out, fmt.Sprintf("the duct narrows toward the collector at %s, %s to %s: long shavings may catch there", j.Point, a.Size, b.Size))
+		}
+	}
+	checked := true
+	var fast []string
+	for _, s := range o.result.States {
+		checked = checked && s.Verdict.Motor.Checked
+		for _, r := range s.Verdict.Dust {
+			if name := spec.Runs[r.Run].ID; r.Velocity > loud && !slices.Contains(fast, name) {
+				fast = append(fast, name)
+			}
+		}
+	}
+	if len(fast) > 0 {
+		out = append(out, fmt.Sprintf("above %s, with noise and wear, in some state: %s", loud.Text(o.sys), strings.Join(fast, ", ")))
+	}
+	if checked {
+		out = append(out, "the motor's load rises when ducts get easier: motor and breaker are for an electrician")
+	} else {
+		out = append(out, "motor not checked: the file does not describe it")
+	}
+	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
+		"air drawn out must come back in: mind stoves and heaters with a flue; walls and dampers against fire are for the authority")
+}

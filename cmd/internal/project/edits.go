@@ -1,0 +1,36 @@
+package project
+
+import (
+	"wyewright/network"
+	"wyewright/network/shopfile"
+	"wyewright/optimize"
+)
+
+// Edits are the changes that a plan makes to the text of the shop file.
+func Edits(p *optimize.Problem, r *optimize.Result, head string) shopfile.Edits {
+	e := shopfile.Edits{Head: head, DropReadings: true}
+	spec := p.Base.Spec()
+	for i, a := range r.Best.Pick {
+		c := &p.Choices[i]
+		for _, ch := range c.Alternatives[a].Changes {
+			switch ch := ch.(type) {
+			case network.ReplaceRun:
+				e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[ch.Run].ID, Pieces: ch.Pieces})
+			case network.ShortenHose:
+				e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[ch.Run].ID, Pieces: c.Alternatives[a].Pieces, Keep: true})
+			case network.SetLeak:
+				e.Leaks = append(e.Leaks, shopfile.LeakEdit{Leak: spec.Leaks[ch.Leak].ID, Area: ch.Area})
+			case network.SetGate:
+				e.Gates = append(e.Gates, shopfile.GateEdit{Tool: spec.Tools[ch.Tool].ID, Port: ch.Port, Leak: ch.Leak})
+			case network.SetBleed:
+				b := spec.Bleeds[ch.Bleed]
+				b.Leak = ch.Leak
+				e.Bleeds = append(e.Bleeds, b)
+			}
+		}
+	}
+	for _, s := range r.States {
+		e.States = append(e.States, s.State)
+	}
+	return e
+}

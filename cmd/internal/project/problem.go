@@ -1,0 +1,62 @@
+package project
+
+import (
+	"fmt"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/shopfile"
+	"wyewright/network/units"
+	"wyewright/optimize"
+	"wyewright/optimize/price"
+)
+
+// Limits are the rules of the file.
+func Limits(f *shopfile.File) network.Limits {
+	l := f.Redesign.Limits
+	out := network.Limits{Margin: units.Ratio(l.Margin), Ceiling: l.Ceiling, Riser: units.Ratio(l.Risers)}
+	if !l.TransportByDust {
+		out.Transport = l.Transport
+	}
+	return out
+}
+
+// Problem formulates the redesign that the file asks for.
+func (p *Project) Problem() (*optimize.Problem, error) {
+	f := p.File
+	r := &f.Redesign
+	o := optimize.Options{
+		Families: r.Families, Piece: f.Piece, Keep: r.Keep,
+		Resize: r.May.Resize, ReplaceHose: r.May.ReplaceHose, ShortenHose: r.May.ShortenHose,
+		Seal: r.May.Seal, Repair: r.May.RepairGates, Bleed: r.May.Bleed,
+		Tail: r.Tail, Min: r.SizeMin, Max: r.SizeMax, Only: map[string][]string{},
+		Seals:  map[string]optimize.Seal{},
+		Bleeds: f.BleedPoints, BleedSizes: r.Bleed.Sizes, BleedK: r.Bleed.K,
+		Companions: r.May.Companions, Limits: Limits(f),
+	}
+	for _, only := range r.Only {
+		o.Only[only.Run] = append(o.Only[only.Run], only.Sizes...)
+	}
+	for _, s := range f.Seals {
+		if s.Allowed {
+			o.Seals[s.Leak] = optimize.Seal{Leaves: s.Leaves}
+		}
+	}
+	for _, rep := range f.Repairs {
+		if rep.Tool != "" {
+			o.Repairs = append(o.Repairs, optimize.Repair{Tool: rep.Tool, Port: rep.Port,
+				Seal: optimize.Seal{Cost: price.Money(rep.Cost.Minor), Priced: rep.Cost.Given, Leaves: rep.Leaves}})
+		}
+	}
+	states := slices.Clone(f.States)
+	for i := range states {
+		if states[i].Collector == r.Collector {
+			states[i].Collector = ""
+		}
+	}
+	problem, err := optimize.Formulate(p.Network, states, o, p.Builder)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", f.Name, err)
+	}
+	return problem, nil
+}

@@ -92,15 +92,23 @@ func sumTable(b *parts.Bill) *ui.Table {
 	return t
 }
 
+// toCut prints a length as one marks it on a pipe.
+func toCut(l units.Length, sys units.System) string {
+	if sys == units.US {
+		return number(float64(l/units.Inch), 1) + " in"
+	}
+	return number(1000*float64(l), 0) + " mm"
+}
+
 // cutLines says how to cut each stick, one line a stick.
 func cutLines(cuts []parts.Stick, sys units.System) []string {
 	var out []string
 	for _, s := range cuts {
 		var pieces []string
 		for _, c := range s.Pieces {
-			pieces = append(pieces, c.Length.Text(sys)+" for "+c.Where)
+			pieces = append(pieces, toCut(c.Length, sys)+" for "+c.Where)
 		}
-		out = append(out, fmt.Sprintf("%s %s, stick of %s: %s; rest %s", s.Family, s.Size, s.Length.Text(sys), strings.Join(pieces, ", "), s.Rest.Text(sys)))
+		out = append(out, fmt.Sprintf("%s %s, stick of %s: %s; rest %s", s.Family, s.Size, toCut(s.Length, sys), strings.Join(pieces, ", "), toCut(s.Rest, sys)))
 	}
 	return out
 }

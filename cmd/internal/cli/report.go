@@ -14,15 +14,19 @@ import (
 func (o *outcome) verdictLine() string {
 	money := o.p.Currency.Text(o.result.Best.Cost)
 	r := o.result
+	verb := "meet"
+	if r.Best.Changed == 1 {
+		verb = "meets"
+	}
+	plan := fmt.Sprintf("%s for %s %s the flows and velocities you set in every state", count(r.Best.Changed, "change"), money, verb)
 	switch r.Status {
 	case optimize.Optimal:
 		if r.Best.Changed == 0 {
 			return "Change nothing: the shop meets the flows and velocities you set in every state (optimal)."
 		}
-		return fmt.Sprintf("%d changes for %s meet the flows and velocities you set in every state. Status: optimal, no cheaper plan does.", r.Best.Changed, money)
+		return plan + ". Status: optimal, no cheaper plan does."
 	case optimize.Feasible:
-		return fmt.Sprintf("%d changes for %s meet the flows and velocities you set in every state. Status: best found; none can cost less than %s (gap %.1f %%).",
-			r.Best.Changed, money, o.p.Currency.Text(r.Bound), 100*r.Gap)
+		return fmt.Sprintf("%s. Status: best found; none can cost less than %s (gap %.1f %%).", plan, o.p.Currency.Text(r.Bound), 100*r.Gap)
 	case optimize.Infeasible:
 		return "No plan within what the file allows meets the flows and velocities you set. " + o.shortLine()
 	}

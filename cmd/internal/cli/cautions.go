@@ -11,8 +11,8 @@ import (
 // sure says how far the answer can be trusted.
 func (o *outcome) sure() []string {
 	s := o.result.Stats
-	lines := []string{fmt.Sprintf("status %s: holds for this model of the shop and these prices; %d plans judged by the full network solver, %d nodes, %.1f s",
-		o.result.Status, s.Judged, s.Nodes, o.elapsed.Seconds())}
+	lines := []string{fmt.Sprintf("status %s: holds for this model of the shop and these prices; %s judged by the full network solver, %s, %.1f s",
+		o.result.Status, count(s.Judged, "plan"), count(s.Nodes, "node"), o.elapsed.Seconds())}
 	if s.Stopped {
 		lines = append(lines, "a limit or an interrupt ended the search: another run may end elsewhere")
 	}
@@ -20,11 +20,14 @@ func (o *outcome) sure() []string {
 		"prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
 	lines = append(lines, dropped(o.problem.Dropped)...)
+	var opposite []string
 	for _, j := range o.problem.Base.Joints() {
-		line := "branches at " + j.Point + " enter opposite each other: a fault of layout, no published coefficient"
-		if j.Opposite && !slices.Contains(lines, line) {
-			lines = append(lines, line)
+		if j.Opposite && !slices.Contains(opposite, j.Point) {
+			opposite = append(opposite, j.Point)
 		}
+	}
+	if len(opposite) > 0 {
+		lines = append(lines, "branches enter opposite each other, a fault of layout without a published coefficient, at "+strings.Join(opposite, ", "))
 	}
 	return lines
 }

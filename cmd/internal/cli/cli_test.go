@@ -305,6 +305,46 @@ func TestNeverSafe(t *testing.T) {
 	}
 }
 
+// TestUnitsInNames: every number in the JSON of solve and of a plan has its
+// unit at the end of its name, or is a plain count.
+func TestUnitsInNames(t *testing.T) {
+	unit := regexp.MustCompile(`_(m3s|ms|pa|w|m|h|minor|minor_per_h|ratio)$|^(ratio|currency_digits|nodes|judged)$|^(quantity|shelf)(_|$)|^price_per_quantity$`)
+	dir := filepath.Join(t.TempDir(), "out")
+	solve, _ := run(t, context.Background(), NotMet, "solve", demos+"school.yaml", "--json")
+	plan, _ := run(t, context.Background(), Done, "redesign", smallShop(t), "--no-plots", "--front", "0", "--json", "-o", dir)
+	numbers := 0
+	var visit func(name string, v any)
+	visit = func(name string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for k, x := range v {
+				visit(k, x)
+			}
+		case []any:
+			for _, x := range v {
+				visit(name, x)
+			}
+		case float64:
+			if numbers++; !unit.MatchString(name) {
+				t.Errorf("%s: %g has no unit in its name", name, v)
+			}
+		}
+	}
+	for _, text := range []string{solve, plan} {
+		var v any
+		if err := json.Unmarshal([]byte(text), &v); err != nil {
+			t.Fatal(err)
+		}
+		visit("", v)
+	}
+	if numbers < 100 {
+		t.Errorf("only %d numbers looked at", numbers)
+	}
+	if file, err := os.ReadFile(filepath.Join(dir, planName)); err != nil || string(file) != plan {
+		t.Errorf("plan.json is not what redesign printed (%v)", err)
+	}
+}
+
 // TestDropped gathers what was not offered by its reason. Hand-worked.
 func TestDropped(t *testing.T) {
 	got := dropped([]string{"a: 2 in hose: no price", "b: 2 in hose: no price", "a: 3 in hose: not sold"})

@@ -162,7 +162,10 @@ type discard struct{}
 func (discard) Write(b []byte) (int, error) { return len(b), nil }
 
 func (a *app) word(c price.Currency, w optimize.Progress) ui.Report {
-	out := ui.Report{Nodes: w.Nodes, Bound: c.Text(w.Bound)}
+	out := ui.Report{Nodes: w.Nodes}
+	if w.Bound > 0 {
+		out.Bound = c.Text(w.Bound)
+	}
 	if w.HasBest {
 		out.Best = c.Text(w.Best)
 		if w.Best > 0 {

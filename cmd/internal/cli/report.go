@@ -26,6 +26,9 @@ func (o *outcome) verdictLine() string {
 		}
 		return plan + ". Status: optimal, no cheaper plan does."
 	case optimize.Feasible:
+		if r.Bound == 0 {
+			return plan + ". Status: best found; no lower bound was proved, so a cheaper plan is not ruled out."
+		}
 		return fmt.Sprintf("%s. Status: best found; none can cost less than %s (gap %.1f %%).", plan, o.p.Currency.Text(r.Bound), 100*r.Gap)
 	case optimize.Infeasible:
 		return "No plan within what the file allows meets the flows and velocities you set. " + o.shortLine()

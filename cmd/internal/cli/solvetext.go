@@ -115,26 +115,39 @@ func runTable(n *network.Network, s optimize.StateResult, sys units.System) *ui.
 	return t
 }
 
-// runWords are the limit of a run and the word for how it does.
-func runWords(v *network.Verdict, run int, sys units.System) (limit, word string) {
+// runVerdict is the limit of a run, 0 where it has none, and the word for how
+// it does.
+func runVerdict(v *network.Verdict, run int) (limit units.Velocity, word string) {
 	word = "no dust"
 	for _, d := range v.Dust {
 		if d.Run == run {
-			limit, word = velocity(d.Limit, sys), "ok"
+			limit, word = d.Limit, "ok"
 			if !network.Meets(d.Ratio) {
-				word = "slow: dust may settle"
+				word = "slow"
 			}
 		}
 	}
 	for _, d := range v.Fast {
 		if d.Run == run {
-			word = "fast: above the ceiling"
+			word = "fast"
 		}
 	}
 	if slices.Contains(v.Backward, run) {
-		word = "backward: air runs the wrong way"
+		word = "backward"
 	}
 	return limit, word
+}
+
+// meaning says more about a word of runVerdict.
+var meaning = map[string]string{"slow": ": dust may settle", "fast": ": above the ceiling", "backward": ": air runs the wrong way"}
+
+// runWords are the limit of a run and how it does, as printed.
+func runWords(v *network.Verdict, run int, sys units.System) (limit, words string) {
+	l, word := runVerdict(v, run)
+	if l > 0 {
+		limit = velocity(l, sys)
+	}
+	return limit, word + meaning[word]
 }
 
 func (a *app) printCollector(s optimize.StateResult, sys units.System) {

@@ -9,7 +9,7 @@ import (
 
 // Report is a word from a long search.
 type Report struct {
-	Best, Bound string // money as text, "" where there is none
+	Best, Bound string // money as text, "" where there is none yet
 	Gap         float64
 	Nodes       int
 }
@@ -44,22 +44,33 @@ func (p *Progress) Show(w Report) {
 	if now.Sub(p.start) < quiet || now.Sub(p.last) < pace && !fresh || !p.Terminal && !fresh {
 		return
 	}
-	p.last, p.best, p.shown = now, w.Best, true
+	p.last, p.best = now, w.Best
 	elapsed := now.Sub(p.start).Seconds()
-	switch {
-	case p.JSON:
+	if p.JSON {
 		p.line(map[string]any{"elapsed_s": elapsed, "best": w.Best, "bound": w.Bound, "gap_ratio": w.Gap, "nodes": w.Nodes})
-	default:
-		best := "no plan yet"
-		if w.Best != "" {
-			best = fmt.Sprintf("best %s, bound %s, gap %.1f %%", w.Best, w.Bound, 100*w.Gap)
-		}
-		line := fmt.Sprintf("%.0f s: %s, %d nodes", elapsed, best, w.Nodes)
-		if p.Terminal {
-			fmt.Fprintf(p.Out, "\r\x1b[K%s", line)
-		} else {
-			fmt.Fprintln(p.Out, line)
-		}
+		return
+	}
+	p.text(elapsed, fmt.Sprintf("%s, %d nodes", w.words(), w.Nodes))
+}
+
+// words say how far a search is.
+func (w *Report) words() string {
+	switch {
+	case w.Best == "":
+		return "no plan yet"
+	case w.Bound == "":
+		return fmt.Sprintf("best %s, no bound yet", w.Best)
+	}
+	return fmt.Sprintf("best %s, bound %s, gap %.1f %%", w.Best, w.Bound, 100*w.Gap)
+}
+
+// text prints a word for people: over the line before on a terminal.
+func (p *Progress) text(elapsed float64, words string) {
+	p.shown = true
+	if p.Terminal {
+		fmt.Fprintf(p.Out, "\r\x1b[K%.0f s: %s", elapsed, words)
+	} else {
+		fmt.Fprintf(p.Out, "%.0f s: %s\n", elapsed, words)
 	}
 }
 
@@ -73,15 +84,11 @@ func (p *Progress) Say(text string) {
 		return
 	}
 	elapsed := now.Sub(p.start).Seconds()
-	switch {
-	case p.JSON:
+	if p.JSON {
 		p.line(map[string]any{"elapsed_s": elapsed, "note": text})
-	case p.Terminal:
-		fmt.Fprintf(p.Out, "\r\x1b[K%.0f s: %s", elapsed, text)
-		p.shown = true
-	default:
-		fmt.Fprintf(p.Out, "%.0f s: %s\n", elapsed, text)
+		return
 	}
+	p.text(elapsed, text)
 }
 
 // line prints a word for programs.

@@ -30,9 +30,10 @@ func TestProgressLines(t *testing.T) {
 		900:  {Best: "80 EUR"},
 		1000: {Best: "70 EUR", Bound: "35 EUR", Gap: 0.5, Nodes: 7},
 		1500: {Best: "70 EUR", Bound: "40 EUR", Gap: 0.43, Nodes: 9},
+		1700: {Best: "65 EUR", Nodes: 10},
 		2000: {Best: "60 EUR", Bound: "60 EUR", Nodes: 12},
 	}, 2500)
-	want := "1 s: best 70 EUR, bound 35 EUR, gap 50.0 %, 7 nodes\n2 s: best 60 EUR, bound 60 EUR, gap 0.0 %, 12 nodes\n"
+	want := "1 s: best 70 EUR, bound 35 EUR, gap 50.0 %, 7 nodes\n2 s: best 65 EUR, no bound yet, 10 nodes\n2 s: best 60 EUR, bound 60 EUR, gap 0.0 %, 12 nodes\n"
 	if got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -230,6 +230,44 @@ func TestInterrupted(t *testing.T) {
 		t.Error(err)
 	}
 	run(t, ctx, Interrupted, "solve", demos+"school.yaml")
+	bill := filepath.Join(t.TempDir(), "bill.csv")
+	run(t, ctx, Interrupted, "parts", demos+"school.yaml", "--format", "csv", "-o", bill)
+	if src, err := os.ReadFile(bill); err != nil || !bytes.HasPrefix(src, []byte("action,")) {
+		t.Errorf("%q, %v", src, err)
+	}
+}
+
+// leap is a clock that runs a millisecond at each look, and leaps an hour as
+// soon as progress speaks of a plan.
+type leap struct {
+	now  time.Time
+	seen bytes.Buffer
+}
+
+func (l *leap) Now() time.Time { l.now = l.now.Add(time.Millisecond); return l.now }
+
+func (l *leap) Write(b []byte) (int, error) {
+	if !strings.Contains(l.seen.String(), "best ") && bytes.Contains(b, []byte("best ")) {
+		l.now = l.now.Add(time.Hour)
+	}
+	return l.seen.Write(b)
+}
+
+// TestTimeLimit: a limit that ends a search with a plan in hand is no failure,
+// but the answer says that it is not proved.
+func TestTimeLimit(t *testing.T) {
+	clock := &leap{now: time.Unix(0, 0)}
+	var out bytes.Buffer
+	s := streams(&out, nil)
+	s.Err, s.Now = clock, clock.Now
+	dir := filepath.Join(t.TempDir(), "out")
+	got := Main(context.Background(), s, []string{"redesign", demos + "school.yaml", "--no-plots", "--front", "0", "--time", "30m", "-o", dir})
+	if got != Done || !strings.Contains(out.String(), "Status: best found") || !strings.Contains(out.String(), "a limit or an interrupt ended the search") {
+		t.Fatalf("exit %d\n%s%s", got, out.String(), clock.seen.String())
+	}
+	if plan, err := readPlanFile(dir); err != nil || !plan.Stopped || !plan.Meets || plan.Status != "best found" {
+		t.Errorf("%v, %+v", err, plan)
+	}
 }
 
 // TestInputsStay: even with --force a redesign does not write over the files

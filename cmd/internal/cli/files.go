@@ -18,7 +18,8 @@ func outFlag(c *cobra.Command, out *string) {
 
 // into runs a verb with its answer sent into a new file; without a name the
 // answer goes where it always goes. The file is written also where the verb
-// ends with requirements not met, which is an answer.
+// ends in a code that comes with an answer: not met, faults as JSON,
+// interrupted with the best so far.
 func (a *app) into(path string, run func() error) error {
 	if path == "" {
 		return run()
@@ -32,7 +33,7 @@ func (a *app) into(path string, run func() error) error {
 	err := run()
 	a.Out = old
 	var e *exitError
-	if err != nil && !(errors.As(err, &e) && e.code == NotMet) {
+	if answered := errors.As(err, &e) && e.err == nil && answer.Len() > 0; err != nil && !answered {
 		return err
 	}
 	if werr := writeNew(path, answer.Bytes()); werr != nil {

@@ -15,53 +15,23 @@ import (
 
 var update = flag.Bool("update", false, "write the golden pictures anew")
 
-// school is an invented shop of thirteen runs; the numbers are of no matter.
-func schoolPlan() PlanData {
-	run := func(name string, d float64, changed, hose bool, label string, path ...[3]float64) PlanRun {
-		return PlanRun{Name: name, Path: path, Diameter: d, Changed: changed, Hose: hose, Label: label}
-	}
-	return PlanData{Unit: "m", Collector: PlanMark{"yard unit", [3]float64{-2, 4.5, 1.5}},
-		Runs: []PlanRun{
-			run("main 1", 200, false, false, "", [3]float64{1.5, 4.5, 3}, [3]float64{-2, 4.5, 3}, [3]float64{-2, 4.5, 1.5}),
-			run("main 2", 180, true, false, "200 mm → 180 mm", [3]float64{4.5, 4.5, 3}, [3]float64{1.5, 4.5, 3}),
-			run("main 3", 180, false, false, "", [3]float64{7, 4.5, 3}, [3]float64{4.5, 4.5, 3}),
-			run("planer hose", 125, true, true, "100 mm → 125 mm", [3]float64{3.5, 0.8, 1.2}, [3]float64{3.5, 2.4, 1.2}, [3]float64{1.5, 2.4, 1.2}, [3]float64{1.5, 4.5, 3}),
-			run("bandsaw drop", 120, false, false, "", [3]float64{7, 7.2, 1.1}, [3]float64{7, 7.2, 3}, [3]float64{7, 4.5, 3}),
-		},
-		Tools:  []PlanMark{{"planer", [3]float64{3.5, 0.8, 1.2}}, {"bandsaw", [3]float64{7, 7.2, 1.1}}},
-		Bleeds: []PlanMark{{"bleed J5", [3]float64{7, 4.5, 3}}},
-		Joints: [][3]float64{{1.5, 4.5, 3}, {4.5, 4.5, 3}, {7, 4.5, 3}}}
-}
-
-// figures are one example of each picture.
+// figures are the examples of each picture: the school and the larger shop.
 func figures() map[string]func() (*Figure, error) {
-	states := []string{"planer", "saw bench", "bandsaw", "class"}
-	velocity := VelocityData{Unit: "m/s", Runs: []string{"main 1", "main 2", "drop"}, States: states, Ceiling: 30}
-	for _, name := range []string{"before", "after"} {
-		velocity.Panels = append(velocity.Panels, VelocityPanel{Name: name, Cells: [][]VelocityCell{
-			{{15.5, 17.8, true}, {20.1, 17.8, true}, {19.8, 17.8, true}, {22.4, 17.8, true}},
-			{{8.9, 0, false}, {19.7, 17.8, true}, {31.5, 17.8, true}, {17.4, 17.8, true}},
-			{{17.2, 17.8, true}, {0, 0, false}, {0, 0, false}, {13.1, 17.8, true}}}})
-	}
 	return map[string]func() (*Figure, error){
-		"trade-off": func() (*Figure, error) {
-			return TradeOff(TradeOffData{Currency: "EUR", AsFound: &TradePoint{Label: "as found", Flow: 65}, Points: []TradePoint{
-				{Label: "this plan", Cost: 1610, Flow: 100.2, Chosen: true}, {Cost: 1631, Flow: 101.7}, {Cost: 1980, Flow: 102.6, Proof: Gap, Bound: 1900}, {Cost: 900, Flow: 88, Proof: Limited}}})
-		},
-		"fan": func() (*Figure, error) {
-			return FanChart(FanData{FlowUnit: "m3/h", PressureUnit: "Pa", Fan: []XY{{0, 3000}, {2000, 2100}, {3500, 100}}, Clean: []XY{{0, 3000}, {2000, 2300}, {3650, 50}},
-				Points: []OperatingPoint{{State: "planer", Flow: 2000, Pressure: 2100}, {State: "class", Flow: 2600, Pressure: 1480}}})
-		},
-		"flow": func() (*Figure, error) {
-			return FlowBars(FlowData{Unit: "m3/h", Rows: []FlowRow{{State: "planer", Tool: "planer", Before: 701, After: 966, Required: 820},
-				{State: "class", Tool: "planer", Before: 534, After: 826, Required: 820}, {State: "class", Tool: "lathe 1", Before: 970, After: 790, Required: 820}}})
-		},
-		"velocity":  func() (*Figure, error) { return VelocityMap(velocity) },
-		"plan":      func() (*Figure, error) { return PlanView(schoolPlan()) },
-		"isometric": func() (*Figure, error) { return Isometric(schoolPlan()) },
-		"path": func() (*Figure, error) {
-			return PressurePath(PathData{Unit: "Pa", Available: 2100, Steps: []PathStep{{"planer", 600, PathEntry}, {"hose", 400, PathRun}, {"wye", -40, PathJunction}, {"main 1", 500, PathRun}, {"filter", 300, PathFilter}}})
-		},
+		"trade-off":       func() (*Figure, error) { return TradeOff(schoolTradeOff()) },
+		"fan":             func() (*Figure, error) { return FanChart(schoolFan()) },
+		"flow":            func() (*Figure, error) { return FlowBars(schoolFlow()) },
+		"velocity":        func() (*Figure, error) { return VelocityMap(schoolVelocity()) },
+		"plan":            func() (*Figure, error) { return PlanView(schoolPlan()) },
+		"isometric":       func() (*Figure, error) { return Isometric(schoolPlan()) },
+		"path":            func() (*Figure, error) { return PressurePath(schoolPath()) },
+		"works-trade-off": func() (*Figure, error) { return TradeOff(worksTradeOff()) },
+		"works-fan":       func() (*Figure, error) { return FanChart(worksFan()) },
+		"works-flow":      func() (*Figure, error) { return FlowBars(worksFlow()) },
+		"works-velocity":  func() (*Figure, error) { return VelocityMap(worksVelocity()) },
+		"works-plan":      func() (*Figure, error) { return PlanView(worksPlan()) },
+		"works-isometric": func() (*Figure, error) { return Isometric(worksPlan()) },
+		"works-path":      func() (*Figure, error) { return PressurePath(worksPath()) },
 	}
 }
 

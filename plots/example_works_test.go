@@ -17,7 +17,11 @@ func worksPlan() PlanData {
 		if i == 0 {
 			from = 2
 		}
-		run(fmt.Sprintf("main %d", i+1), size, false, label, at(x, 20, 12), at(from, 20, 12))
+		path := [][3]float64{at(x, 20, 12), at(from, 20, 12)}
+		if i == 0 {
+			path = append(path, at(from, 20, 9))
+		}
+		run(fmt.Sprintf("main %d", i+1), size, false, label, path...)
 		d.Joints = append(d.Joints, at(x, 20, 12))
 	}
 	names := []string{"jointer", "planer", "rip saw", "shaper", "table saw", "wide belt 1", "wide belt 2", "bandsaw", "edge sander", "router", "lathe", "floor sweep"}

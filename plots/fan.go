@@ -158,7 +158,7 @@ func (d FanData) draw(p *pen, f frame, numbered bool) {
 	seek := placer{area: f.box.grow(-2)}
 	for _, pt := range d.Points {
 		if pt.Flow > 0 {
-			seek.lines = append(seek.lines, p.curve(f, systemLine, pt.system())...)
+			seek.faint = append(seek.faint, p.curve(f, systemLine, pt.system())...)
 		}
 	}
 	if d.Clean != nil {
@@ -202,11 +202,15 @@ func (d FanData) key(p *pen, x, top float64) {
 		p.text(face, face.fit(flow, keyValue-4), xy{flowEnd, y}, 1, 0.5)
 		p.text(face, face.fit(pressure, keyValue-4), xy{pressureEnd, y}, 1, 0.5)
 	}
+	var most XY
+	for _, v := range d.working() {
+		most = XY{math.Max(most.X, v.X), math.Max(most.Y, v.Y)}
+	}
 	y := top - 6
 	row(y, "", "state", d.FlowUnit, d.PressureUnit, quietText)
 	p.line(hairline, xy{x, y - 7}, xy{pressureEnd, y - 7})
 	for i, pt := range d.Points {
 		y -= 13
-		row(y-1, strconv.Itoa(i+1), pt.State, brief(pt.Flow), brief(pt.Pressure), smallText)
+		row(y-1, strconv.Itoa(i+1), pt.State, number(pt.Flow, grain(most.X)), number(pt.Pressure, grain(most.Y)), smallText)
 	}
 }

@@ -114,7 +114,7 @@ func (r FlowRow) verdict() (word string, short bool) {
 	case r.After >= r.Required*(1-1e-6):
 		return "meets", false
 	}
-	return "short " + brief(100*(1-r.After/r.Required)) + " %", true
+	return "short " + number(100*(1-r.After/r.Required), 0.1) + " %", true
 }
 
 var needLine = stroke{width: 2, color: ink}

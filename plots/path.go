@@ -110,6 +110,16 @@ func (d PathData) check() error {
 	return c.err()
 }
 
+// grain is the step to which all numbers of the picture are printed, so that
+// they can be added up: that of the largest loss.
+func (d PathData) grain() float64 {
+	most := 0.0
+	for _, s := range d.Steps {
+		most = math.Max(most, math.Abs(s.Loss))
+	}
+	return grain(most)
+}
+
 // reach returns the pressures that the axis must cover, with room for the
 // printed numbers behind the longest bar.
 func (d PathData) reach() []float64 {
@@ -133,7 +143,7 @@ func (d PathData) legend() []entry {
 		}
 	}
 	if d.Available > 0 {
-		out = append(out, lineEntry(limitRow, "fan offers "+brief(d.Available)+" "+d.Unit))
+		out = append(out, lineEntry(limitRow, "fan offers "+number(d.Available, d.grain())+" "+d.Unit))
 	}
 	return out
 }
@@ -143,7 +153,7 @@ func (d PathData) bar(p *pen, s scale, step PathStep, spent, y float64) {
 	a, b := s.at(spent), s.at(spent+step.Loss)
 	fill := step.Kind.fill()
 	p.rect(&fill, stroke{width: 0.8, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
-	text := brief(step.Loss)
+	text := number(step.Loss, d.grain())
 	if step.Loss < 0 {
 		text += " regain"
 	}
@@ -162,5 +172,5 @@ func (d PathData) sum(p *pen, s scale, left, spent, y float64) {
 	p.text(smallBold, "together", xy{left - 6, y}, 1, 0.5)
 	a, b := s.at(0), s.at(spent)
 	p.rect(&mist, stroke{width: 1.2, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
-	d.value(p, smallBold, brief(spent), xy{math.Max(a, b) + 4, y})
+	d.value(p, smallBold, number(spent, d.grain()), xy{math.Max(a, b) + 4, y})
 }

@@ -60,15 +60,18 @@ func number(v, step float64) string {
 
 // brief prints a value with about three significant digits and no more than
 // two decimals.
-func brief(v float64) string {
+func brief(v float64) string { return number(v, grain(v)) }
+
+// grain returns the step to which values of this size are printed. Numbers
+// that stand beneath each other share the grain of the largest.
+func grain(v float64) float64 {
 	switch a := math.Abs(v); {
 	case a >= 100:
-		return number(v, 1)
+		return 1
 	case a >= 10:
-		return number(v, 0.1)
-	default:
-		return number(v, 0.01)
+		return 0.1
 	}
+	return 0.01
 }
 
 // group sets a space between thousands from five digits on.

@@ -90,12 +90,12 @@ func VelocityMap(d VelocityData) (*Figure, error) {
 	tall := panelTitle + d.headHeight(w) + cellHeight*float64(len(d.Runs))
 	down := (len(d.Panels) + across - 1) / across
 	legend := d.legend()
-	head := 24 + 12*float64(legendRows(legend, pageWidth-2*edge))
+	head := 30 + 12*float64(legendRows(legend, pageWidth-2*edge))
 	// A table of very many states makes the page wider, never the text smaller.
 	page := math.Max(pageWidth, 2*edge+names+float64(len(d.States))*cellLeast)
 	w = math.Max(w, math.Min(cellLeast, w+(page-pageWidth)/float64(len(d.States))))
 	p := &pen{w: page, h: 2*edge + head + float64(down)*(tall+panelGap) - panelGap}
-	top := p.head(d.Title, legend)
+	top := p.head(d.Title, legend) - 6
 	for i, panel := range d.Panels {
 		col, row := i%across, i/across
 		x := edge + names + float64(col)*(w*float64(len(d.States))+panelGap)

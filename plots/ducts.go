@@ -1,0 +1,57 @@
+package plots
+
+import "math"
+
+// Widths of duct lines in points, for the smallest and the largest diameter.
+const thinDuct, thickDuct = 1.2, 4.5
+
+// diameters returns the smallest and the largest diameter.
+func (d PlanData) diameters() (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, r := range d.Runs {
+		lo, hi = math.Min(lo, r.Diameter), math.Max(hi, r.Diameter)
+	}
+	return lo, hi
+}
+
+// stroke is how a run is drawn.
+func (d PlanData) stroke(r PlanRun) stroke {
+	s := stroke{width: (thinDuct + thickDuct) / 2, color: slate}
+	if lo, hi := d.diameters(); hi > lo {
+		s.width = thinDuct + (thickDuct-thinDuct)*(r.Diameter-lo)/(hi-lo)
+	}
+	if r.Changed {
+		s.color = navy
+	}
+	if r.Hose {
+		s.dash = []float64{3 + s.width, 2 + s.width/2}
+	}
+	return s
+}
+
+// joint draws the place where runs meet: light, to be seen on dark ducts.
+func (p *pen) joint(at xy) {
+	p.circle(&white, stroke{width: 0.8, color: ink}, at, jointMark)
+}
+
+// legend lists only what the picture has.
+func (d PlanData) legend() []entry {
+	var kept, changed, hose bool
+	for _, r := range d.Runs {
+		kept, changed, hose = kept || !r.Changed, changed || r.Changed, hose || r.Hose
+	}
+	var out []entry
+	add := func(use bool, e entry) {
+		if use {
+			out = append(out, e)
+		}
+	}
+	add(changed, lineEntry(stroke{width: 3.2, color: navy}, "changed"))
+	add(kept, lineEntry(stroke{width: 3.2, color: slate}, "kept"))
+	add(hose, lineEntry(stroke{width: 2, color: slate, dash: []float64{5, 3}}, "hose"))
+	add(len(d.Joints) > 0, entry{6, func(p *pen, at xy) { p.joint(at) }, "junction"})
+	add(len(d.Tools) > 0, markEntry(openSquare, ink, "tool"))
+	add(true, markEntry(square, ink, "collector"))
+	add(len(d.Bleeds) > 0, markEntry(triangle, rust, "bleed inlet"))
+	return out
+}

@@ -1,0 +1,183 @@
+package plots
+
+import "math"
+
+// Measures of the pictures of the shop, in points.
+const (
+	shopFoot     = 34.0             // room of the scale bar and the axes
+	shopTallest  = 1.3 * pageHeight // of the drawing itself
+	barLeast     = 60.0             // shortest scale bar
+	axisArrow    = 15.0
+	toolMark     = 4.0
+	bleedMark    = 4.5
+	collectorBox = 6.0
+	jointMark    = 1.9
+)
+
+// shopRims are the margins about the drawing that are tried until every label
+// finds room.
+var shopRims = []float64{46, 70, 100, 140}
+
+// shop is the drawing of the data in one view.
+type shop struct {
+	PlanData
+	*pen
+	view    view
+	seek    *placer
+	scale   float64 // points for one unit
+	offset  xy
+	missing int // labels without room
+}
+
+// look checks the data and draws it.
+func (d PlanData) look(v view) (*Figure, error) {
+	if d.Title == "" {
+		d.Title = v.title
+	}
+	if err := d.check(v.picture); err != nil {
+		return nil, err
+	}
+	var s *shop
+	for _, rim := range shopRims {
+		s = d.sheet(v, rim)
+		s.ducts()
+		s.marks()
+		s.labels()
+		s.foot()
+		if s.missing == 0 {
+			break
+		}
+	}
+	return s.figure(d.Title), nil
+}
+
+// sheet sizes the page about the shop and sets its head.
+func (d PlanData) sheet(v view, rim float64) *shop {
+	s := &shop{PlanData: d, view: v, pen: &pen{w: pageWidth}}
+	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
+	for _, at := range d.places() {
+		q := v.project(at)
+		lo = xy{math.Min(lo.X, q.X), math.Min(lo.Y, q.Y)}
+		hi = xy{math.Max(hi.X, q.X), math.Max(hi.Y, q.Y)}
+	}
+	wide, tall := hi.X-lo.X, hi.Y-lo.Y
+	if wide == 0 && tall == 0 { // a single riser seen from above
+		wide = 1
+	}
+	s.scale = math.Min((pageWidth-2*(edge+rim))/wide, shopTallest/tall)
+	legend := d.legend()
+	head := 26 + 12*float64(legendRows(legend, pageWidth-2*edge))
+	s.h = 2*edge + head + shopFoot + 1.6*rim + tall*s.scale
+	s.seek = &placer{area: rect{edge, edge + shopFoot, s.w - edge, s.head(d.Title, legend)}}
+	middle := s.seek.area.centre()
+	s.offset = xy{middle.X - s.scale*(lo.X+hi.X)/2, middle.Y - s.scale*(lo.Y+hi.Y)/2}
+	return s
+}
+
+// to returns the place on the page.
+func (s *shop) to(at [3]float64) xy { return s.offset.add(s.view.project(at).times(s.scale)) }
+
+func (s *shop) line(r PlanRun) []xy {
+	out := make([]xy, len(r.Path))
+	for i, at := range r.Path {
+		out[i] = s.to(at)
+	}
+	return out
+}
+
+// ducts draws the kept runs, then the changed ones on top.
+func (s *shop) ducts() {
+	for _, changed := range []bool{false, true} {
+		for _, r := range s.Runs {
+			if r.Changed == changed {
+				s.pen.line(s.stroke(r), s.line(r)...)
+				s.seek.avoid(s.line(r))
+			}
+		}
+	}
+}
+
+// marks draws what stands on the ducts, joints undermost.
+func (s *shop) marks() {
+	for _, j := range s.Joints {
+		s.joint(s.to(j))
+		s.seek.take(around(s.to(j), jointMark))
+	}
+	s.each(func(form shape, m PlanMark, r float64, _ typeface) {
+		c := ink
+		if form == triangle {
+			c = rust
+		}
+		s.mark(form, s.to(m.At), r, c)
+		s.seek.take(around(s.to(m.At), r))
+	})
+}
+
+// each visits the named places with their marks, in the order of their labels.
+func (s *shop) each(visit func(form shape, m PlanMark, r float64, face typeface)) {
+	visit(square, s.Collector, collectorBox, boldText)
+	for _, t := range s.Tools {
+		visit(openSquare, t, toolMark, smallText)
+	}
+	for _, b := range s.Bleeds {
+		visit(triangle, b, bleedMark, smallText)
+	}
+}
+
+// labels names the places and sets the sizes along the runs.
+func (s *shop) labels() {
+	s.each(func(_ shape, m PlanMark, r float64, face typeface) {
+		if !s.label(s.seek, face, s.to(m.At), r, m.Name) {
+			s.missing++
+		}
+	})
+	for _, r := range s.Runs {
+		if r.Label != "" && !s.labelLine(s.seek, smallBold, anchors(s.line(r)), s.stroke(r).width/2+1, r.Label) {
+			s.missing++
+		}
+	}
+}
+
+// anchors lists places on a line where its label may stand: along the longest
+// leg, the middle first, then the middles of the other legs.
+func anchors(line []xy) []xy {
+	longest := segment{line[0], line[0]}
+	legs := segments(line)
+	for _, leg := range legs {
+		if dist(leg.a, leg.b) > dist(longest.a, longest.b) {
+			longest = leg
+		}
+	}
+	var out []xy
+	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
+		out = append(out, longest.a.toward(longest.b, share))
+	}
+	for _, leg := range legs {
+		if leg != longest {
+			out = append(out, leg.a.toward(leg.b, 0.5))
+		}
+	}
+	return out
+}
+
+// foot draws the scale bar, the directions and what the width of a line says.
+func (s *shop) foot() {
+	length := niceStep(barLeast/s.scale, 1)
+	x0, x1, y := edge+6, edge+6+length*s.scale, edge+14
+	for _, x := range []float64{x0, x1} {
+		s.pen.line(axisLine, xy{x, y - 3}, xy{x, y + 3})
+	}
+	s.pen.line(axisLine, xy{x0, y}, xy{x1, y})
+	s.text(smallText, number(length, length)+" "+s.Unit, xy{x1 + 5, y}, 0, 0.5)
+	if lo, hi := s.diameters(); hi > lo {
+		s.text(quietText, "the wider the line, the wider the duct", xy{s.w / 2, y}, 0.35, 0.5)
+	}
+	root := xy{s.w - edge - 2.4*axisArrow, y}
+	for i, name := range s.view.axes {
+		var unit [3]float64
+		unit[i] = axisArrow
+		tip := root.add(s.view.project(unit))
+		s.pen.line(axisLine, root, tip)
+		s.text(smallText, name, root.toward(tip, 1.4), 0.5, 0.5)
+	}
+}

@@ -40,6 +40,10 @@ func (d PlanData) legend() []entry {
 	for _, r := range d.Runs {
 		kept, changed, hose = kept || !r.Changed, changed || r.Changed, hose || r.Hose
 	}
+	word := "kept"
+	if !changed { // the shop as it stands
+		word = "duct"
+	}
 	var out []entry
 	add := func(use bool, e entry) {
 		if use {
@@ -47,7 +51,7 @@ func (d PlanData) legend() []entry {
 		}
 	}
 	add(changed, lineEntry(stroke{width: 3.2, color: navy}, "changed"))
-	add(kept, lineEntry(stroke{width: 3.2, color: slate}, "kept"))
+	add(kept, lineEntry(stroke{width: 3.2, color: slate}, word))
 	add(hose, lineEntry(stroke{width: 2, color: slate, dash: []float64{5, 3}}, "hose"))
 	add(len(d.Joints) > 0, entry{6, func(p *pen, at xy) { p.joint(at) }, "junction"})
 	add(len(d.Tools) > 0, markEntry(openSquare, ink, "tool"))

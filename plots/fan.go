@@ -31,8 +31,8 @@ type OperatingPoint struct {
 	System []XY
 }
 
-// Up to this many states are named at their points; more are numbered, with
-// the key at the right.
+// Up to this many states are named at their points. More, or points that
+// cover each other, are numbered, with the key at the right.
 const mostNamed = 8
 
 // FanChart draws pressure (y) against flow (x): the fan, the duct in each
@@ -43,31 +43,39 @@ func FanChart(d FanData) (*Figure, error) {
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	p := &pen{w: pageWidth, h: pageHeight}
-	top := p.head(d.Title, d.legend())
-	outer := rect{edge, edge, p.w - edge, top}
 	numbered := len(d.Points) > mostNamed
+	p, f := d.sheet(numbered)
+	if groups := d.groups(f); !numbered && len(groups) < len(d.Points) {
+		numbered = true
+		p, f = d.sheet(numbered)
+	}
+	d.draw(p, f, numbered)
 	if numbered {
-		outer.x1 -= d.keyWidth() + 6
-		need := 13*float64(len(d.Points)+1) + edge + 34
-		if grow := need - top; grow > 0 { // a long key makes the page taller
-			p.h += grow
-			p.ops = nil
-			outer.y1 = p.head(d.Title, d.legend())
-		}
+		d.key(p, f.box.x1+keyGap, f.box.y1+12)
+	}
+	return p.figure(d.Title), nil
+}
+
+// sheet sets head and axes, with room for the key at the right when the
+// states are numbered.
+func (d FanData) sheet(numbered bool) (*pen, frame) {
+	p := &pen{w: pageWidth, h: pageHeight}
+	right := p.w - edge
+	if numbered {
+		right -= d.keyWidth() + keyGap - 10
+		// A long key makes the page taller.
+		trial := pen{w: p.w}
+		head := edge - trial.head(d.Title, d.legend())
+		p.h = math.Max(p.h, head+keyRow*float64(len(d.Points)+1)+2*edge)
 	}
 	flows, pressures := []float64{0}, []float64{0}
 	for _, v := range slices.Concat(d.Fan, d.Clean, d.working()) {
 		flows, pressures = append(flows, v.X), append(pressures, v.Y)
 	}
 	pressures = append(pressures, 1.05*slices.Max(pressures))
-	f := p.axes(outer, over(named("flow", d.FlowUnit), flows, true, 8),
+	outer := rect{edge, edge, right, p.head(d.Title, d.legend())}
+	return p, p.axes(outer, over(named("flow", d.FlowUnit), flows, true, 8),
 		over(named("pressure at the duct", d.PressureUnit), pressures, true, 8))
-	d.draw(p, f, numbered)
-	if numbered {
-		d.key(p, outer.x1+8, outer.y1)
-	}
-	return p.figure(d.Title), nil
 }
 
 func (d *FanData) defaults() {
@@ -170,47 +178,12 @@ func (d FanData) draw(p *pen, f frame, numbered bool) {
 		p.mark(disc, at, 3, ink)
 		seek.take(around(at, 3))
 	}
-	for i, pt := range d.Points {
-		text, face := pt.State, smallText
+	for _, group := range d.groups(f) {
+		first := d.Points[group[0]]
+		text, face := first.State, smallText
 		if numbered {
-			text, face = strconv.Itoa(i+1), smallBold
+			text, face = numbers(group), smallBold
 		}
-		p.label(&seek, face, f.at(pt.Flow, pt.Pressure), 3, text)
-	}
-}
-
-// Widths of the columns of the key: number, flow, pressure.
-const keyNumber, keyValue, keyNameMost = 16.0, 36.0, 110.0
-
-func (d FanData) keyName() float64 {
-	wide := smallText.width("state")
-	for _, pt := range d.Points {
-		wide = math.Max(wide, smallText.width(pt.State))
-	}
-	return math.Min(wide, keyNameMost)
-}
-
-func (d FanData) keyWidth() float64 { return keyNumber + d.keyName() + 2*keyValue }
-
-// key prints the numbered states with their flow and pressure.
-func (d FanData) key(p *pen, x, top float64) {
-	name := d.keyName()
-	flowEnd, pressureEnd := x+keyNumber+name+keyValue, x+keyNumber+name+2*keyValue
-	row := func(y float64, n, state, flow, pressure string, face typeface) {
-		p.text(smallBold, n, xy{x + keyNumber - 5, y}, 1, 0.5)
-		p.text(face, face.fit(state, name), xy{x + keyNumber, y}, 0, 0.5)
-		p.text(face, face.fit(flow, keyValue-4), xy{flowEnd, y}, 1, 0.5)
-		p.text(face, face.fit(pressure, keyValue-4), xy{pressureEnd, y}, 1, 0.5)
-	}
-	var most XY
-	for _, v := range d.working() {
-		most = XY{math.Max(most.X, v.X), math.Max(most.Y, v.Y)}
-	}
-	y := top - 6
-	row(y, "", "state", d.FlowUnit, d.PressureUnit, quietText)
-	p.line(hairline, xy{x, y - 7}, xy{pressureEnd, y - 7})
-	for i, pt := range d.Points {
-		y -= 13
-		row(y-1, strconv.Itoa(i+1), pt.State, number(pt.Flow, grain(most.X)), number(pt.Pressure, grain(most.Y)), smallText)
+		p.label(&seek, face, f.at(first.Flow, first.Pressure), 3, text)
 	}
 }

@@ -51,10 +51,10 @@ func (p *pen) axes(outer rect, x, y axis) frame {
 	for _, v := range yTicks {
 		wide = math.Max(wide, smallText.width(number(v, y.step)))
 	}
-	f := frame{box: rect{outer.x0 + wide + 8, outer.y0 + 27, outer.x1 - 8, outer.y1 - 13}}
+	f := frame{box: rect{outer.x0 + wide + 8, outer.y0 + 27, outer.x1 - 8, outer.y1 - 16}}
 	f.x = scale{x.lo, x.hi, f.box.x0, f.box.x1}
 	f.y = scale{y.lo, y.hi, f.box.y0, f.box.y1}
-	p.text(smallBold, y.name, xy{outer.x0, outer.y1}, 0, 1)
+	p.text(smallBold, y.name, xy{outer.x0, outer.y1 - 3}, 0, 1)
 	for _, v := range yTicks {
 		at := xy{f.box.x0, f.y.at(v)}
 		p.line(gridLine, at, xy{f.box.x1, at.Y})

@@ -2,21 +2,41 @@ package plots
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
 // TestPlacer: labels that are placed never touch each other nor what is
-// taken, and the same calls give the same places.
+// taken, no leader line runs through a label, and the same calls give the same
+// places.
 func TestPlacer(t *testing.T) {
 	for seed := range uint64(50) {
 		place := func() []rect {
 			rng := rand.New(rand.NewPCG(seed, 2))
 			p := placer{area: rect{0, 0, 400, 300}}
+			var places []xy
+			for range 25 { // every picture takes its marks before it places labels
+				places = append(places, xy{20 + 360*rng.Float64(), 20 + 260*rng.Float64()})
+				p.take(around(places[len(places)-1], 3))
+			}
+			marks := slices.Clone(p.taken)
 			var boxes []rect
-			for range 25 {
-				at := xy{20 + 360*rng.Float64(), 20 + 260*rng.Float64()}
+			for _, at := range places {
 				if s, ok := p.put(at, 3, 20+40*rng.Float64(), 8); ok {
 					boxes = append(boxes, s.box)
+					if !p.area.holds(s.box) {
+						t.Fatalf("label %v leaves the page", s.box)
+					}
+				}
+			}
+			for i, box := range boxes {
+				if slices.ContainsFunc(marks, box.hits) {
+					t.Fatalf("label %v covers a mark", box)
+				}
+				for _, l := range p.leads {
+					if l.hitsRect(box.grow(-0.01)) {
+						t.Fatalf("leader %v runs through label %d", l, i)
+					}
 				}
 			}
 			return boxes

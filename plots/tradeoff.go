@@ -133,7 +133,7 @@ func (d TradeOffData) legend() []entry {
 		}
 	}
 	if d.has(func(t TradePoint) bool { return t.Chosen }) {
-		out = append(out, entry{14, func(p *pen, at xy) { p.chosenRing(at) }, "chosen"})
+		out = append(out, entry{14, func(p *pen, at xy) { p.chosenRing(at, 5) }, "chosen"})
 	}
 	if d.AsFound != nil {
 		out = append(out, markEntry(cross, rust, "as found"))
@@ -168,8 +168,11 @@ func (d TradeOffData) front() []TradePoint {
 	return out
 }
 
-func (p *pen) chosenRing(at xy) {
-	p.circle(nil, stroke{width: 1.6, color: ink}, at, 6.5)
+// chosenMark is the radius of the ring about the chosen plan.
+const chosenMark = 6.5
+
+func (p *pen) chosenRing(at xy, r float64) {
+	p.circle(nil, stroke{width: 1.6, color: ink}, at, r)
 }
 
 // whisker draws a thin line with an end stroke at the bound.
@@ -209,7 +212,7 @@ func (d TradeOffData) draw(p *pen, f frame) {
 		at := f.at(pt.Cost, pt.Flow)
 		p.mark(pt.Proof.shape(), at, 3.6, navy)
 		if pt.Chosen {
-			p.chosenRing(at)
+			p.chosenRing(at, chosenMark)
 		}
 	}
 	if d.AsFound != nil {
@@ -253,7 +256,7 @@ func (d TradeOffData) labels(p *pen, f frame, seek *placer) {
 			if pt.Label != "" {
 				text = pt.Label + ": " + text
 			}
-			set(pt, boldText, 6.5, text)
+			set(pt, boldText, chosenMark, text)
 		}
 	}
 	if d.AsFound != nil {

@@ -36,8 +36,10 @@ type OperatingPoint struct {
 const mostNamed = 8
 
 // FanChart draws pressure (y) against flow (x): the fan, the duct in each
-// state, and the points where they meet. It fails on empty or not finite
-// data, a curve that does not rise in flow, and a state without a name.
+// state, and the points where they meet. More than eight states, or points that
+// cover each other, are numbered and listed at the right; the points of one
+// spot share a label such as "2, 5–7". It fails on empty or not finite data, a
+// curve that does not rise in flow, and a state without a name.
 func FanChart(d FanData) (*Figure, error) {
 	d.defaults()
 	if err := d.check(); err != nil {

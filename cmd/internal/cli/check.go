@@ -11,6 +11,7 @@ import (
 
 	"wyewright/cmd/internal/project"
 	"wyewright/cmd/internal/ui"
+	"wyewright/network"
 	"wyewright/network/shopfile"
 	"wyewright/network/units"
 )
@@ -158,6 +159,9 @@ func stateTable(p *project.Project) *ui.Table {
 		open := slices.Clone(st.Open)
 		if st.Collector != "" {
 			open = append(open, "(collector "+st.Collector+")")
+		}
+		if st.Filter == network.Clean {
+			open = append(open, "(filter clean)")
 		}
 		t.Row(st.Name, strings.Join(st.Running, ", "), strings.Join(open, ", "))
 	}

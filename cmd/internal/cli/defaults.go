@@ -58,8 +58,9 @@ func inForce(p *project.Project, sys units.System) []string {
 		if c.Motor != nil {
 			motor = "motor " + c.Motor.Rating.Text(sys)
 		}
-		out = append(out, fmt.Sprintf("collector %s: inlet %s, %s", c.ID, c.Inlet.DiameterText(sys), motor))
+		out = append(out, fmt.Sprintf("collector %s: inlet %s, %s, %s", c.ID, c.Inlet.DiameterText(sys), filterText(&c, sys), motor))
 	}
+	out = append(out, "flow and transport velocity are held with the loaded filter (clean where a state says so), ceiling and motor with the clean one")
 	out = append(out, makes(p)...)
 	out = append(out, classes(p, sys)...)
 	out = append(out, gates(s)...)
@@ -69,6 +70,24 @@ func inForce(p *project.Project, sys units.System) []string {
 	out = append(out, p.Notes...)
 	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
 		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// filterText says what a filter takes at a round flow; its loss is linear in the
+// flow.
+func filterText(c *network.Collector, sys units.System) string {
+	if c.Filter.Clean == 0 && c.Filter.Loaded == 0 {
+		return "filter not described, so no loss is taken for it"
+	}
+	at := 1000 * units.CubicMetrePerHour
+	if sys == units.US {
+		at = 1000 * units.CubicFootPerMinute
+	}
+	take := func(k float64) string { return units.Pressure(k * float64(at)).Text(sys) }
+	out := fmt.Sprintf("filter %s loaded and %s clean at %.0f %s", take(c.Filter.Loaded), take(c.Filter.Clean), at.In(sys), at.Unit(sys))
+	if c.CleanIncluded {
+		out += " (the fan curve holds the clean filter already)"
+	}
+	return out
 }
 
 // makes says how each family in use is reckoned, in the order of the runs.

@@ -91,10 +91,11 @@ func takes(least, most int) cobra.PositionalArgs {
 }
 
 // aVerb refuses words that are no verb, with the nearest one.
-func aVerb(root *cobra.Command, args []string) error {
+func aVerb(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
+	root := c.Root()
 	hint := "see " + root.Name() + " help"
 	if near := root.SuggestionsFor(args[0]); len(near) > 0 {
 		hint = fmt.Sprintf("did you mean %q? %s", near[0], hint)

@@ -13,6 +13,25 @@ func (a *app) writeJSON(v any) error {
 	return e.Encode(v)
 }
 
+// newHelp replaces cobra's own, which takes unknown words for a call for help.
+func newHelp() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [VERB or TOPIC]",
+		Short: "Explain a verb or a topic",
+		RunE: func(c *cobra.Command, args []string) error {
+			of, rest, err := c.Root().Find(args)
+			if err != nil {
+				return badFlag(c, err)
+			}
+			if err := aVerb(of, rest); err != nil {
+				return err
+			}
+			of.InitDefaultHelpFlag()
+			return of.Help()
+		},
+	}
+}
+
 // topics are help pages that are no verbs.
 func topics() []*cobra.Command {
 	page := func(use, short, long string) *cobra.Command {

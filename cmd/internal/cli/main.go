@@ -52,7 +52,11 @@ func (a *app) root() *cobra.Command {
 		Long: "wyewright plans the cheapest change to a workshop's dust ducts that gives every tool its\n" +
 			"air and lets no dust settle, in every way the shop is run. It is a planning aid for\n" +
 			"airflow: local codes and licensed practice come first.",
-		Args:          aVerb,
+		Args: aVerb,
+		PersistentPreRunE: func(*cobra.Command, []string) error {
+			_, err := a.system(units.SI)
+			return err
+		},
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 		SilenceErrors: true, SilenceUsage: true, SuggestionsMinimumDistance: 2,
 	}
@@ -64,13 +68,19 @@ func (a *app) root() *cobra.Command {
 	f.BoolVar(&a.quiet, "quiet", false, "no progress and no notes")
 	root.AddCommand(newNew(a, nil), newCheck(a, nil), newSolve(a, nil), newRedesign(a, nil), newParts(a, nil), newPlot(a, nil), newVersion(a))
 	root.AddCommand(topics()...)
+	root.SetHelpCommand(newHelp())
 	return root
 }
 
 // units are those to print in.
 func (a *app) units(f *shopfile.File) (units.System, error) {
+	return a.system(f.Units)
+}
+
+// system is the one that the flag names, else the one given.
+func (a *app) system(otherwise units.System) (units.System, error) {
 	if a.unitFlag == "" {
-		return f.Units, nil
+		return otherwise, nil
 	}
 	s, err := units.ParseSystem(a.unitFlag)
 	if err != nil {

@@ -37,7 +37,7 @@ func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
 	f := c.Flags()
 	f.StringArrayVar(&o.states, "state", nil, "only this operating `state` (may be repeated)")
 	f.StringSliceVar(&o.open, "open", nil, "open these `tools` or bleeds as well")
-	f.StringVar(&o.collector, "collector", "", "the `collector` in place (default: the one the redesign assumes, else the first)")
+	f.StringVar(&o.collector, "collector", "", "the `collector` in place in every state (default: what the state names, else what the redesign assumes, else the first)")
 	outFlag(c, &o.out)
 	return c
 }
@@ -59,6 +59,7 @@ func (a *app) solve(ctx context.Context, o *solveOptions) error {
 	if err != nil {
 		return err
 	}
+	a.sayCollector(p, n, states, o)
 	all, err := solveStates(ctx, n, states, project.Limits(p.File))
 	if err != nil {
 		return err
@@ -90,6 +91,16 @@ func pickCollector(n *network.Network, name string) (*network.Network, error) {
 	return nil, fail(Usage, fmt.Errorf("no collector %q in the file", name), "the file has: "+strings.Join(names, ", "))
 }
 
+// sayCollector says so where states are solved with a collector that stands in
+// the shop only after the redesign.
+func (a *app) sayCollector(p *project.Project, n *network.Network, states []network.State, o *solveOptions) {
+	first, used := p.File.Spec.Collectors[0].ID, n.Spec().Collectors[0].ID
+	silent := slices.ContainsFunc(states, func(s network.State) bool { return s.Collector == "" })
+	if o.collector == "" && first != used && silent {
+		a.note("solved with %q, the collector that the redesign assumes; for the one that stands there first: --collector %q\n", used, first)
+	}
+}
+
 // pickStates are the states asked for, all where none is named, with what is
 // to be opened with them.
 func pickStates(n *network.Network, all []network.State, o *solveOptions) ([]network.State, error) {
@@ -116,7 +127,9 @@ func pickStates(n *network.Network, all []network.State, o *solveOptions) ([]net
 		out = slices.Clone(all)
 	}
 	for i := range out {
-		out[i].Open = slices.Clone(out[i].Open)
+		if out[i].Open = slices.Clone(out[i].Open); o.collector != "" {
+			out[i].Collector = "" // the flag goes before what a state names
+		}
 		for _, name := range o.open {
 			if !slices.Contains(out[i].Running, name) && !slices.Contains(out[i].Open, name) {
 				out[i].Open = append(out[i].Open, name)

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"slices"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/optimize"
@@ -45,7 +46,7 @@ type (
 		Limit    float64 `json:"limit_ms,omitempty"`
 		Loss     float64 `json:"loss_pa"`
 		Dust     bool    `json:"dust"`
-		Verdict  string  `json:"verdict"` // ok, slow, fast, backward, no dust
+		Verdict  string  `json:"verdict"` // ok, no dust, or of backward, slow and fast what holds
 	}
 	jsonStep struct {
 		Part string  `json:"part"`
@@ -95,9 +96,9 @@ func stateJSON(n *network.Network, s optimize.StateResult) jsonState {
 		}
 	}
 	for i, r := range s.Solution.Runs {
-		limit, word := runVerdict(s.Verdict, i)
+		limit, words := runVerdict(s.Verdict, i)
 		out.Runs = append(out.Runs, jsonRun{Run: spec.Runs[i].ID, Flow: float64(r.Flow), Velocity: float64(r.Slow), Limit: float64(limit),
-			Loss: float64(r.Loss), Dust: r.Dust, Verdict: word})
+			Loss: float64(r.Loss), Dust: r.Dust, Verdict: strings.Join(words, ", ")})
 	}
 	if tool := worst(s); tool >= 0 {
 		for _, st := range pressurePath(n, s.Solution, tool) {

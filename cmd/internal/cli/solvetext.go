@@ -115,39 +115,50 @@ func runTable(n *network.Network, s optimize.StateResult, sys units.System) *ui.
 	return t
 }
 
-// runVerdict is the limit of a run, 0 where it has none, and the word for how
-// it does.
-func runVerdict(v *network.Verdict, run int) (limit units.Velocity, word string) {
-	word = "no dust"
-	for _, d := range v.Dust {
-		if d.Run == run {
-			limit, word = d.Limit, "ok"
-			if !network.Meets(d.Ratio) {
-				word = "slow"
-			}
-		}
-	}
-	for _, d := range v.Fast {
-		if d.Run == run {
-			word = "fast"
-		}
-	}
+// runVerdict is the limit of a run, 0 where it has none, and the words for how
+// it does; a run of two widths can be both slow and fast.
+func runVerdict(v *network.Verdict, run int) (limit units.Velocity, words []string) {
+	is := func(d network.RunVerdict) bool { return d.Run == run }
 	if slices.Contains(v.Backward, run) {
-		word = "backward"
+		words = append(words, "backward")
 	}
-	return limit, word
+	d := slices.IndexFunc(v.Dust, is)
+	if d >= 0 {
+		if limit = v.Dust[d].Limit; !network.Meets(v.Dust[d].Ratio) && len(words) == 0 {
+			words = append(words, "slow")
+		}
+	}
+	if slices.ContainsFunc(v.Fast, is) {
+		words = append(words, "fast")
+	}
+	switch {
+	case len(words) > 0:
+		return limit, words
+	case d >= 0:
+		return limit, []string{"ok"}
+	}
+	return limit, []string{"no dust"}
 }
 
-// meaning says more about a word of runVerdict.
-var meaning = map[string]string{"slow": ": dust may settle", "fast": ": above the ceiling", "backward": ": air runs the wrong way"}
-
-// runWords are the limit of a run and how it does, as printed.
+// runWords are the limit of a run and how it does, as printed. The speed that
+// is too fast is that of the narrowest piece with the clean filter.
 func runWords(v *network.Verdict, run int, sys units.System) (limit, words string) {
-	l, word := runVerdict(v, run)
+	l, list := runVerdict(v, run)
 	if l > 0 {
 		limit = velocity(l, sys)
 	}
-	return limit, word + meaning[word]
+	for i, word := range list {
+		switch word {
+		case "slow":
+			list[i] = "slow: dust may settle"
+		case "backward":
+			list[i] = "backward: air runs the wrong way"
+		case "fast":
+			f := v.Fast[slices.IndexFunc(v.Fast, func(d network.RunVerdict) bool { return d.Run == run })]
+			list[i] = "fast: " + velocity(f.Velocity, sys) + " is above the ceiling of " + velocity(f.Limit, sys)
+		}
+	}
+	return limit, strings.Join(list, ", ")
 }
 
 func (a *app) printCollector(s optimize.StateResult, sys units.System) {

@@ -1,5 +1,5 @@
-// Package arch holds the import policy of the repository as tests: who may
-// import whom, and rules about files that no compiler checks.
+// Package arch holds the policy of the repository as tests: who may import
+// whom, and rules about files that no compiler checks.
 package arch
 
 import (
@@ -12,7 +12,8 @@ import (
 const module = "wyewright/"
 
 // layers lists packages from the bottom up. A package may import only
-// packages of earlier lines.
+// packages of earlier lines. A line may name a package still to come, so that
+// its place is settled before it is written.
 var layers = []string{
 	"network/units",
 	"network/air network/loss network/fan",
@@ -30,29 +31,32 @@ var layers = []string{
 }
 
 // barred lists imports that the layers would allow but the design does not,
-// with the reason.
+// with the reason. It holds for a package and all below its path.
 var barred = []struct{ from, to, why string }{
 	{"optimize", "network/shopfile", "the search knows no files"},
-	{"optimize", "network/calibrate", "fitted doubt reaches the search as network variations"},
-	{"plots", "network/shopfile", "pictures take plain structs"},
-	{"plots", "network/catalog", "pictures take plain structs"},
-	{"plots", "optimize", "pictures take plain structs"},
-	{"plots", "optimize/price", "pictures take plain structs"},
-	{"plots", "optimize/parts", "pictures take plain structs"},
+	{"optimize", "network/calibrate", "fitted doubt reaches the search as variations of the network"},
+}
+
+// confined lists packages that may import only a few of the lower ones.
+var confined = map[string][]string{
+	"plots": {"network", "network/units", "network/fan"}, // pictures take plain structs
 }
 
 // fences says which package alone may import a heavy library.
 var fences = map[string]string{
-	"github.com/spf13/cobra":      "cmd/internal/cli",
-	"gonum.org/v1/plot":           "plots",
-	"github.com/goccy/go-yaml":    "network/shopfile",
-	"github.com/xuri/excelize/v2": "cmd/internal/sheet",
+	"github.com/spf13/cobra":   "cmd/internal/cli",
+	"github.com/xuri/excelize": "cmd/internal/sheet",
+	"github.com/goccy/go-yaml": "network/shopfile",
+	"gonum.org/v1/plot":        "plots",
 }
 
 // rank is the layer of a package, −1 where it has none.
 func rank(pkg string) int {
 	return slices.IndexFunc(layers, func(line string) bool { return slices.Contains(strings.Fields(line), pkg) })
 }
+
+// within reports whether an import path is root or lies below it.
+func within(path, root string) bool { return path == root || strings.HasPrefix(path, root+"/") }
 
 // judge returns what is wrong with an import of a path by a package, "" if
 // nothing is.
@@ -62,7 +66,7 @@ func judge(pkg, path string) string {
 		return fmt.Sprintf("package %s has no layer: add it to the list", pkg)
 	}
 	for lib, home := range fences {
-		if (path == lib || strings.HasPrefix(path, lib+"/")) && pkg != home {
+		if within(path, lib) && pkg != home {
 			return fmt.Sprintf("%s imports %s, which is for %s alone", pkg, path, home)
 		}
 	}
@@ -73,8 +77,11 @@ func judge(pkg, path string) string {
 	if r := rank(to); r < 0 || r >= own {
 		return fmt.Sprintf("%s imports %s, which is not below it", pkg, to)
 	}
+	if few, ok := confined[pkg]; ok && !slices.Contains(few, to) {
+		return fmt.Sprintf("%s imports %s, but may import only %s", pkg, to, strings.Join(few, ", "))
+	}
 	for _, b := range barred {
-		if b.from == pkg && b.to == to {
+		if within(pkg, b.from) && b.to == to {
 			return fmt.Sprintf("%s imports %s: %s", pkg, to, b.why)
 		}
 	}

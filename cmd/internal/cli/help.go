@@ -43,7 +43,8 @@ func topics() []*cobra.Command {
   1    something inside went wrong
   2    wrong usage: unknown verb or flag, missing file, a file that would be overwritten
   3    the shop file is invalid; every fault was printed
-  4    requirements not met: by "solve" as the shop stands, by "redesign" when no plan can
+  4    requirements not met: by "solve" as the shop stands; by "redesign" when no plan can,
+       or when a limit ended the search before it found one ("undecided")
   5    the network did not settle; no answer was given
   130  interrupted; the best plan so far was written`),
 		page("units", "Which units are read and printed", `Every quantity in a shop file carries its unit:

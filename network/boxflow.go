@@ -98,15 +98,30 @@ func (b *Box) FlowRange(run int) (lo, hi float64) {
 // activate finds the nodes with flow and the series chains.
 func (b *Box) activate() {
 	n, w := b.n, &b.w
-	w.order = w.order[:0]
-	for i := range n.parent {
-		w.active[i], w.series[i], w.child[i], w.inlet[i], w.sources[i] = false, false, -1, -1, 0
-		w.s[i] = span{0, math.Inf(1)}
-		w.q[i] = span{0, w.env.free}
-	}
 	for i := range n.parent {
 		leaks := b.mayLeak(i)
-		series := !leaks
+		w.active[i], w.series[i], w.child[i], w.inlet[i], w.sources[i] = leaks || i == w.isRoot, !leaks, -1, -1, 0
+		w.s[i], w.q[i] = span{0, math.Inf(1)}, span{0, w.env.free}
+		for _, k := range n.inletsAt[i] {
+			if w.c.Open[k] {
+				w.active[i] = true
+			}
+		}
+		for _, k := range w.nodeKids[i] {
+			w.active[i] = w.active[i] || w.active[k]
+		}
+	}
+	// A gate that shuts tight stills everything behind it.
+	for i := w.isRoot - 1; i >= 0; i-- {
+		w.active[i] = w.active[i] && w.active[n.parent[i]] && !(b.shut(i) && math.IsInf(n.gates[n.runOf[i]], 1))
+	}
+	w.order = w.order[:0]
+	for i := range n.parent {
+		if !w.active[i] {
+			w.series[i], w.q[i] = false, span{}
+			continue
+		}
+		w.order = append(w.order, i)
 		for _, k := range n.inletsAt[i] {
 			if w.c.Open[k] {
 				w.sources[i]++
@@ -117,30 +132,27 @@ func (b *Box) activate() {
 			if w.active[k] {
 				w.sources[i]++
 				w.child[i] = k
-				series = series && w.series[k]
+				w.series[i] = w.series[i] && w.series[k]
 			}
 		}
-		w.active[i] = leaks || w.sources[i] > 0
-		w.series[i] = series && w.sources[i] == 1
-		if r := n.runOf[i]; r >= 0 && n.gates[r] > 0 {
-			// A gate in the run: shut when nothing upstream is open.
-			if !b.openUp(i) {
-				w.active[i] = w.active[i] && !math.IsInf(n.gates[r], 1)
-				w.series[i] = false
-			}
-		}
-		if w.active[i] || i == w.isRoot {
-			w.order = append(w.order, i)
-		}
+		w.series[i] = w.series[i] && w.sources[i] == 1
 	}
 	for k := range n.inlets {
 		w.in[k] = span{}
-		if w.c.Open[k] {
+		if w.c.Open[k] && w.active[n.inlets[k].node] {
 			w.in[k].hi = w.env.free
 		}
 	}
 }
 
+// shut reports whether a node's link is a run with a gate that is closed:
+// nothing upstream of it is open.
+func (b *Box) shut(i int) bool {
+	r := b.n.runOf[i]
+	return r >= 0 && b.n.gates[r] > 0 && !b.openUp(i)
+}
+
+// openUp reports whether an inlet at or upstream of a node is open.
 func (b *Box) openUp(i int) bool {
 	for _, k := range b.n.inletsAt[i] {
 		if b.w.c.Open[k] {

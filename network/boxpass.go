@@ -88,7 +88,8 @@ func (b *Box) linkAt(i int, q float64) (lo, hi float64) {
 		return lo, hi
 	}
 	x, y := b.loss(r, q)
-	if g := b.n.gates[r]; g > 0 && !math.IsInf(g, 1) && !b.openUp(i) {
+	if b.shut(i) { // not tight, or no air would come here
+		g := b.n.gates[r]
 		x += g * q * q
 		y += g * q * q
 	}

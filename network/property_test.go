@@ -18,7 +18,7 @@ func randomShop(t testing.TB, seed uint64) (network.Spec, network.State) {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(seed, 3))
 	s := networktest.Random(rng, networktest.Options{Tools: 1 + rng.IntN(6), Extra: rng.IntN(4), Leaks: rng.IntN(4),
-		GateLeak: float64(rng.IntN(2)) * 2e-4, Placed: rng.IntN(2) == 0, Overrides: rng.IntN(2) == 0})
+		GateLeak: float64(rng.IntN(2)) * 2e-4, Placed: rng.IntN(2) == 0, Overrides: rng.IntN(2) == 0, Odd: rng.IntN(3) == 0})
 	st := network.State{Name: "some"}
 	for _, tool := range s.Tools {
 		if rng.IntN(2) == 0 {
@@ -182,6 +182,35 @@ func TestWiderPipeCanLowerFlow(t *testing.T) {
 	_, wide := solveSpec(t, short(0.3), network.State{Running: []string{"T"}})
 	if wide.Tools[0].Flow >= same.Tools[0].Flow {
 		t.Errorf("the wider pipe gives %v, the narrow one %v", wide.Tools[0].Flow, same.Tools[0].Flow)
+	}
+}
+
+// TestRunGate: a gate in a run is open while something upstream is, lets its
+// leakage in when shut, and nothing at all when it shuts tight, whatever leaks
+// behind it.
+func TestRunGate(t *testing.T) {
+	shop := func(gap units.Area) network.Spec {
+		s := line(0.1, 0.1, true)
+		s.Tools[0].Ports[0].Gate = &network.Gate{Open: 0.2, Leak: 3e-4}
+		s.Runs[0].Gate = &network.Gate{Open: 0.2, Leak: gap}
+		s.Leaks = []network.Leak{{ID: "seam", At: "P", Area: 2e-4}}
+		return s
+	}
+	_, tight := solveSpec(t, shop(0), network.State{})
+	if tight.Runs[0].Flow != 0 || tight.Collector.Flow != 0 || tight.Leaks[0].Flow != 0 {
+		t.Errorf("a tight gate lets %v through", tight.Runs[0].Flow)
+	}
+	_, gap := solveSpec(t, shop(1e-4), network.State{})
+	_, bare := solveSpec(t, shop(1), network.State{})
+	if q := gap.Runs[0].Flow; q <= 0 || q >= bare.Runs[0].Flow {
+		t.Errorf("a gap of 1 cm² lets %v through, no gate at all %v", q, bare.Runs[0].Flow)
+	}
+	// Hand-worked: gap 1 cm² and openings 5 cm² in series, both Cd 0.62, at a
+	// suction of 2500 Pa: Q = 0.62·√(2·2500/1.2)/√(1/1e-8 + 1/25e-8) = 3.924e-3.
+	near(t, "flow through the gap", float64(gap.Runs[0].Flow), 3.924e-3, 5e-3)
+	_, open := solveSpec(t, shop(0), network.State{Running: []string{"T"}})
+	if open.Runs[0].Flow < 0.1 {
+		t.Errorf("the gate is shut while the tool runs: %v", open.Runs[0].Flow)
 	}
 }
 

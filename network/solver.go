@@ -153,16 +153,16 @@ func (s *Solver) Run(ctx context.Context, c *Case) Status {
 	return s.status
 }
 
-// activate lists the nodes through which air can flow.
+// activate lists the nodes through which air can flow: those with an opening
+// upstream, unless a gate shuts them off tight from the collector.
 func (s *Solver) activate(c *Case) {
 	n := s.n
-	s.order = s.order[:0]
 	open := s.sum // reused as "something open upstream"
-	for i := range n.parent {
-		s.active[i], open[i], s.gateR[i] = false, 0, 0
-	}
 	last := len(n.parent) - 1
 	for i := range n.parent {
+		s.active[i], open[i], s.gateR[i] = i == last, 0, 0
+	}
+	for i, up := range n.parent {
 		for _, k := range n.inletsAt[i] {
 			if c.Open[k] {
 				open[i], s.active[i] = 1, true
@@ -173,22 +173,23 @@ func (s *Solver) activate(c *Case) {
 				s.active[i] = true
 			}
 		}
-		if s.active[i] || i == last {
-			s.order = append(s.order, i)
-			s.active[i] = true
-		}
-		if i == last {
+		if up < 0 {
 			break
 		}
-		if r := n.runOf[i]; r >= 0 && n.gates[r] > 0 && open[i] == 0 {
-			if math.IsInf(n.gates[r], 1) {
-				continue // shut tight
-			}
-			s.gateR[i] = n.gates[r]
+		if r := n.runOf[i]; r >= 0 && open[i] == 0 {
+			s.gateR[i] = n.gates[r] // +Inf where it shuts tight
 		}
-		up := n.parent[i]
 		s.active[up] = s.active[up] || s.active[i]
 		open[up] += open[i]
+	}
+	for i := last - 1; i >= 0; i-- {
+		s.active[i] = s.active[i] && s.active[n.parent[i]] && !math.IsInf(s.gateR[i], 1)
+	}
+	s.order = s.order[:0]
+	for i, active := range s.active {
+		if active {
+			s.order = append(s.order, i)
+		}
 	}
 }
 
@@ -245,7 +246,7 @@ func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 			byQ += slope
 		}
 	}
-	if g := s.gateR[i]; g > 0 {
+	if g := s.gateR[i]; g > 0 && q != 0 {
 		dp += g * q * math.Abs(q)
 		byQ += 2 * g * math.Abs(q)
 	}

@@ -18,7 +18,7 @@ import (
 func generate(t testing.TB, rng *rand.Rand) *Problem {
 	t.Helper()
 	o := networktest.Options{Tools: 2 + rng.IntN(2), Extra: rng.IntN(2), Leaks: rng.IntN(2),
-		Placed: rng.IntN(2) == 0, Overrides: true, Bleeds: rng.IntN(2) == 0}
+		Placed: rng.IntN(2) == 0, Overrides: true, Bleeds: rng.IntN(2) == 0, Odd: rng.IntN(3) == 0}
 	if rng.IntN(2) == 0 {
 		o.GateLeak = 8e-4 // about 4 % of the flow at each shut gate
 	}

@@ -32,6 +32,9 @@ type Options struct {
 	Overrides bool
 	// Bleeds puts a bleed inlet at the far end of the trunk.
 	Bleeds bool
+	// Odd adds what most shops do not have: gates in runs, leaking seams, a
+	// second port, a humped fan curve, a separator.
+	Odd bool
 }
 
 // Spiral is the make of a usual steel duct.
@@ -117,14 +120,48 @@ func Random(rng *rand.Rand, o Options) network.Spec {
 	if o.Bleeds {
 		s.Bleeds = []network.Bleed{{ID: "bleed", At: fmt.Sprintf("J%d", junctions), Size: "125 mm", Diameter: 0.125, K: 1.5}}
 	}
+	if o.Odd {
+		odd(rng, &s, at)
+	}
 	shut := 2200 + 1500*rng.Float64()
 	free := 0.6 + 0.8*rng.Float64()
-	curve, err := fan.NewTable([]fan.Point{{Flow: 0, Pressure: units.Pressure(shut)}, {Flow: units.Flow(free / 2), Pressure: units.Pressure(0.85 * shut)},
+	hump := 1.0
+	if o.Odd && rng.IntN(2) == 0 {
+		hump = 0.8
+	}
+	curve, err := fan.NewTable([]fan.Point{{Flow: 0, Pressure: units.Pressure(hump * shut)}, {Flow: units.Flow(free / 2), Pressure: units.Pressure(0.85 * shut)},
 		{Flow: units.Flow(0.8 * free), Pressure: units.Pressure(0.5 * shut)}, {Flow: units.Flow(free), Pressure: units.Pressure(0.05 * shut)}})
 	if err != nil {
 		panic("networktest: " + err.Error())
 	}
 	s.Collectors = []network.Collector{{ID: "unit", At: "COL", Inlet: 0.2, InletSize: "200 mm", Curve: curve, Meaning: network.FanStatic,
 		Filter: fan.Filter{Clean: 200, Loaded: 500}}}
+	if o.Odd && rng.IntN(2) == 0 {
+		s.Collectors[0].Meaning = network.SuctionAtInlet
+		s.Collectors[0].Separator = &fan.Separator{Heads: 3, Inlet: 0.05}
+	}
 	return s
+}
+
+// odd adds the rarer parts of a shop; far is where the trunk ends.
+func odd(rng *rand.Rand, s *network.Spec, far float64) {
+	for i := range s.Runs {
+		switch rng.IntN(4) {
+		case 0:
+			s.Runs[i].LeakClass = 0.027e-3 * rng.Float64()
+		case 1:
+			s.Runs[i].Gate = &network.Gate{Open: 0.2, Leak: units.Area(float64(rng.IntN(2)) * 1e-4)}
+		}
+	}
+	tool := &s.Tools[rng.IntN(len(s.Tools))]
+	if rng.IntN(2) == 0 {
+		second := tool.Ports[0]
+		s.Points = append(s.Points, network.Point{ID: "second", At: network.Vec{X: far / 2, Y: 2.5, Z: 1}, Placed: s.Points[0].Placed})
+		s.Runs = append(s.Runs, network.Run{ID: "drop second", From: "second", To: "J1", Pieces: []network.Piece{Piece(Spiral(), 0.1, 4)}})
+		second.At = "second"
+		if rng.IntN(2) == 0 {
+			second.Min = tool.Flow / 5
+		}
+		tool.Ports = append(tool.Ports, second)
+	}
 }

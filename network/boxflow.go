@@ -322,7 +322,8 @@ func (b *Box) leave(i int) (lo, hi float64) {
 }
 
 // Touched marks the runs whose alternative can matter in a case over the
-// whole box: those that may carry air, and those that share a joint with one.
+// whole box: those that may carry air, those that share a joint with one, and those whose
+// seams leak.
 func (b *Box) Touched(c *Case) []bool {
 	b.w.c = c
 	b.w.env = b.envelope(c)
@@ -331,6 +332,11 @@ func (b *Box) Touched(c *Case) []bool {
 	mark := func(r int) {
 		if r >= 0 {
 			out[r] = true
+		}
+	}
+	for r := range b.n.spec.Runs {
+		if b.n.spec.Runs[r].LeakClass > 0 {
+			mark(r) // its seams leak in at its end, air of its own or not
 		}
 	}
 	for i := range b.n.parent {

@@ -20,16 +20,6 @@ func (p *Problem) AsFound(ctx context.Context) ([]StateResult, error) {
 	return x.states(make([]int, len(p.Choices)), p.Base)
 }
 
-// Judge solves every state of a plan, each with the companions that serve it
-// best.
-func (p *Problem) Judge(ctx context.Context, pick []int) ([]StateResult, error) {
-	x, err := newSearch(ctx, p, nil)
-	if err != nil {
-		return nil, err
-	}
-	return x.states(pick, p.Network(pick))
-}
-
 // Lines are everything that a plan buys, does and takes out; their planning
 // cost is the plan's.
 func (p *Problem) Lines(pl *Plan) []parts.Line {
@@ -44,9 +34,6 @@ func (p *Problem) Lines(pl *Plan) []parts.Line {
 	}
 	return out
 }
-
-// Builder returns the builder of the problem's parts.
-func (p *Problem) Builder() *parts.Builder { return p.builder }
 
 // ChangeNote is one entry of the change list.
 type ChangeNote struct {
@@ -119,6 +106,12 @@ func (x *search) why(pick []int) string {
 		}
 		for _, d := range st.Verdict.Fast {
 			note(d.Ratio, "without it air in %s is above the ceiling in %q", spec.Runs[d.Run].ID, st.State.Name)
+		}
+		for _, run := range st.Verdict.Backward {
+			note(0, "without it air in %s runs backward in %q", spec.Runs[run].ID, st.State.Name)
+		}
+		if m := st.Verdict.Motor; m.Checked && m.Load > 0 {
+			note(float64(m.Rating/m.Load), "without it the motor is overloaded in %q", st.State.Name)
 		}
 	}
 	if text == "" {

@@ -92,14 +92,35 @@ type Result struct {
 	Stats Stats
 }
 
+// Rule is a rule that a plan must keep in every state.
+type Rule uint8
+
+// Rules.
+const (
+	FlowRule      Rule = iota // a tool's required flow
+	TransportRule             // a run's transport velocity
+	CeilingRule               // the highest velocity in a run
+	MotorRule                 // the motor's rating
+	DirectionRule             // air runs toward the collector
+)
+
+// String names the rule as files and JSON have it.
+func (r Rule) String() string {
+	return [...]string{"flow", "transport", "ceiling", "motor", "direction"}[r]
+}
+
 // Shortfall is the worst miss of the plan that comes closest.
 type Shortfall struct {
-	State, Tool, Run string
-	// Ratio is what is reached over what is asked: of the tool's flow, or of
-	// the run's transport velocity.
+	State string
+	Rule  Rule
+	// Tool or Run is what misses it; both are empty for the motor.
+	Tool, Run string
+	// Ratio is what is reached over what is asked (limit over value for
+	// ceiling and motor; 0 for air that runs backward).
 	Ratio float64
 	// Limit is a proven upper bound on the share of the required flows that
 	// any plan can reach in every state with the transport velocities held; 0
-	// says that they alone rule every plan out, or that nothing was proved.
+	// says that even no flow at all leaves no plan, or that nothing was
+	// proved.
 	Limit float64
 }

@@ -125,17 +125,27 @@ func (x *search) states(pick []int, n *network.Network) ([]StateResult, error) {
 func (x *search) shortfall(r *Result) *Shortfall {
 	short := &Shortfall{Ratio: math.Inf(1)}
 	spec := x.p.Base.Spec()
-	for i := range r.States {
-		st := &r.States[i]
-		for _, t := range st.Verdict.Tools {
-			if ratio := t.Ratio / x.set.flow(); ratio < short.Ratio {
-				*short = Shortfall{State: st.State.Name, Tool: spec.Tools[t.Tool].ID, Ratio: ratio}
-			}
+	note := func(m Shortfall) {
+		if m.Ratio < short.Ratio {
+			*short = m
 		}
-		for _, d := range st.Verdict.Dust {
-			if d.Ratio < short.Ratio {
-				*short = Shortfall{State: st.State.Name, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio}
-			}
+	}
+	for i := range r.States {
+		v, state := r.States[i].Verdict, r.States[i].State.Name
+		for _, t := range v.Tools {
+			note(Shortfall{State: state, Rule: FlowRule, Tool: spec.Tools[t.Tool].ID, Ratio: t.Ratio / x.set.flow()})
+		}
+		for _, d := range v.Dust {
+			note(Shortfall{State: state, Rule: TransportRule, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio})
+		}
+		for _, d := range v.Fast {
+			note(Shortfall{State: state, Rule: CeilingRule, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio})
+		}
+		for _, run := range v.Backward {
+			note(Shortfall{State: state, Rule: DirectionRule, Run: spec.Runs[run].ID})
+		}
+		if m := v.Motor; m.Checked && m.Load > 0 {
+			note(Shortfall{State: state, Rule: MotorRule, Ratio: float64(m.Rating / m.Load)})
 		}
 	}
 	if r.Status == Infeasible {

@@ -112,7 +112,7 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, problem *optimize
 		plan, err := readPlan(problem, o.plan)
 		return plan, Done, err
 	}
-	show := a.progress(p.Currency)
+	show := a.progress()
 	r, err := optimize.Solve(ctx, problem, &optimize.Settings{TimeLimit: o.time, Clock: a.Now,
 		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }})
 	if err != nil {

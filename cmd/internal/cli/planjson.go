@@ -35,6 +35,7 @@ type (
 	}
 	jsonShort struct {
 		State string  `json:"state"`
+		Rule  string  `json:"rule"`
 		Tool  string  `json:"tool,omitempty"`
 		Run   string  `json:"run,omitempty"`
 		Ratio float64 `json:"ratio"`
@@ -71,7 +72,7 @@ func (o *outcome) planJSON() jsonPlan {
 		out.States = append(out.States, stateJSON(r.Network, s))
 	}
 	if s := r.Short; s != nil {
-		out.Short = &jsonShort{s.State, s.Tool, s.Run, s.Ratio, s.Limit}
+		out.Short = &jsonShort{s.State, s.Rule.String(), s.Tool, s.Run, s.Ratio, s.Limit}
 	}
 	return out
 }

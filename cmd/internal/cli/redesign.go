@@ -117,7 +117,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	}
 	out := &outcome{p: p, problem: problem}
 	start := a.Now()
-	show := a.progress(p.Currency)
+	show := a.progress()
 	set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
 	if out.result, err = optimize.Solve(ctx, problem, set); err != nil {
 		return nil, err
@@ -149,7 +149,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	return out, nil
 }
 
-func (a *app) progress(price.Currency) *ui.Progress {
+func (a *app) progress() *ui.Progress {
 	p := &ui.Progress{Out: a.Err, Terminal: a.Terminal, JSON: a.json, Now: a.Now}
 	if a.quiet {
 		p.Out = discard{}

@@ -43,14 +43,21 @@ func (o *outcome) shortLine() string {
 		return ""
 	}
 	what := fmt.Sprintf("%s in state %q gets %.1f %% of its required flow", s.Tool, s.State, 100*s.Ratio)
-	if s.Run != "" {
+	switch s.Rule {
+	case optimize.TransportRule:
 		what = fmt.Sprintf("the air in %s in state %q runs at %.1f %% of its transport velocity", s.Run, s.State, 100*s.Ratio)
+	case optimize.CeilingRule:
+		what = fmt.Sprintf("the air in %s in state %q runs at %.1f %% of the ceiling", s.Run, s.State, 100/s.Ratio)
+	case optimize.MotorRule:
+		what = fmt.Sprintf("the motor in state %q carries %.1f %% of its rating", s.State, 100/s.Ratio)
+	case optimize.DirectionRule:
+		what = fmt.Sprintf("the air in %s in state %q runs backward", s.Run, s.State)
 	}
 	line := fmt.Sprintf("The plan that comes closest costs %s; with it %s.", o.p.Currency.Text(o.result.Best.Cost), what)
 	switch {
 	case o.result.Status != optimize.Infeasible:
 	case s.Limit == 0:
-		line += " The transport velocities alone already rule every plan out."
+		line += " Even without any required flow no plan keeps the other rules."
 	case s.Limit < 1:
 		line += fmt.Sprintf(" With the transport velocities held, no money can bring every tool above %.1f %% of its flow.", 100*s.Limit)
 	}

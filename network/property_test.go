@@ -299,27 +299,3 @@ func TestRefusals(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkSolve20(b *testing.B) {
-	s := networktest.Random(rand.New(rand.NewPCG(2, 2)), networktest.Options{Tools: 10, Extra: 4, Leaks: 2, Placed: true})
-	n, err := network.New(s)
-	if err != nil {
-		b.Fatal(err)
-	}
-	st := network.State{}
-	for _, tool := range s.Tools[:4] {
-		st.Running = append(st.Running, tool.ID)
-	}
-	c, err := n.Case(st)
-	if err != nil {
-		b.Fatal(err)
-	}
-	solver := network.NewSolver(n, nil)
-	b.ReportAllocs()
-	for b.Loop() {
-		if solver.Run(context.Background(), c) != network.Converged {
-			b.Fatal(solver.Status())
-		}
-	}
-	b.ReportMetric(float64(len(s.Runs)), "runs")
-}

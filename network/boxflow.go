@@ -149,7 +149,7 @@ func (b *Box) activate() {
 // nothing upstream of it is open.
 func (b *Box) shut(i int) bool {
 	r := b.n.runOf[i]
-	return r >= 0 && b.n.gates[r] > 0 && !b.openUp(i)
+	return r >= 0 && b.n.gates[r] > 0 && b.w.c.gateShut(r, b.openUp(i))
 }
 
 // openUp reports whether an inlet at or upstream of a node is open.
@@ -257,7 +257,7 @@ func (b *Box) inletLaw(k int) (lo, hi float64) {
 // inletLossAt bounds what an inlet loses at a flow.
 func (b *Box) inletLossAt(k int, q float64) (lo, hi float64) {
 	lo, hi = b.inletLaw(k)
-	return lo*q*q + creep*q, hi*q*q + creep*q
+	return lo * q * q, hi * q * q
 }
 
 // leakAt bounds the air that enters at a node by leaks and shut gates.

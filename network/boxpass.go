@@ -82,10 +82,9 @@ func (b *Box) domainOf(run int) uint64 {
 
 // linkAt bounds what a node's link loses on its own at a flow, gate included.
 func (b *Box) linkAt(i int, q float64) (lo, hi float64) {
-	lo, hi = creep*q, creep*q
 	r := b.n.runOf[i]
 	if r < 0 {
-		return lo, hi
+		return 0, 0
 	}
 	x, y := b.loss(r, q)
 	if b.shut(i) { // not tight, or no air would come here
@@ -241,7 +240,7 @@ func (b *Box) lowerInlet(i, k int, leak span) bool {
 	if !w.narrow(&w.in[k], w.q[i].lo-rest.hi, w.q[i].hi-rest.lo) {
 		return false
 	}
-	// creep is in the law too: it only takes a millionth of a pascal.
+	// A solver's answer is right to a millionth of a pascal.
 	return w.narrow(&w.in[k], math.Sqrt(max(0, w.s[i].lo-1e-5)/hi), math.Sqrt(w.s[i].hi/max(lo, 1e-12)))
 }
 

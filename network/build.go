@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"wyewright/network/loss"
 	"wyewright/network/units"
@@ -38,6 +39,11 @@ func (n *Network) jointWith(i int, wyeDegrees float64) Joint {
 	if j.WyeDegrees = wyeDegrees; wyeDegrees <= 0 {
 		j.WyeDegrees = defaultWye
 	}
+	for _, r := range [3]int{j.Main, j.Branch, j.Common} {
+		if r >= 0 && n.turned != nil && n.turned[r] {
+			j.WyeDegrees = 90 // the fitting was made for the other way
+		}
+	}
 	j.BranchBend = math.Abs(turn - j.WyeDegrees)
 	if j.BranchBend <= straightDegrees {
 		j.BranchBend = 0
@@ -57,6 +63,10 @@ func (n *Network) asBuilt(j *Joint) bool {
 
 // buildJoints computes what each link loses at the joint it enters.
 func (n *Network) buildJoints(rho float64) {
+	if n.web != nil {
+		n.buildWeb(rho)
+		return
+	}
 	n.legs = make([]leg, len(n.parent))
 	n.leaveC = make([]float64, len(n.parent))
 	for i := range n.parent {
@@ -71,30 +81,32 @@ func (n *Network) buildJoints(rho float64) {
 	}
 }
 
-// common is the area of the duct that leaves a point: the first piece of its
-// run, or the collector's inlet at the root.
-func (n *Network) common(p int) float64 {
-	if o := n.out[p]; o >= 0 {
-		return n.pieces[o][0].area
-	}
-	return circle(n.spec.Collectors[0].Inlet)
-}
+// common is the area of the duct that leaves a point.
+func (n *Network) common(p int) float64 { return circle(n.commonPiece(p).Diameter) }
 
-// commonPiece is the duct that leaves a point, as a piece.
+// commonPiece is the duct that leaves a point, as a piece: the first of its
+// run, the collector's inlet, or at a dead end the duct that comes in.
 func (n *Network) commonPiece(p int) Piece {
 	if o := n.out[p]; o >= 0 {
 		return n.spec.Runs[o].Pieces[0]
 	}
-	c := &n.spec.Collectors[0]
-	return Piece{Size: c.InletSize, Diameter: c.Inlet}
+	if i := slices.Index(n.homes, p); i >= 0 {
+		c := &n.spec.Collectors[i]
+		return Piece{Size: c.InletSize, Diameter: c.Inlet}
+	}
+	return *lastPiece(&n.spec.Runs[n.in[p][0]])
 }
 
-// buildLeg computes the leg of node i's link at a joint. Overrides and losses
-// on the run's own velocity pressure go into the run's last piece.
+// buildLeg computes the leg of node i's link at a joint.
 func (n *Network) buildLeg(i, jointIndex int, rho float64) {
+	n.legs[i] = n.meet(jointIndex, n.nodePoint[n.parent[i]], n.runOf[i], rho)
+}
+
+// meet computes what a link, the run or a stage, loses where it enters a joint
+// of a point. Overrides and losses on the run's own velocity pressure go into
+// the run's last piece.
+func (n *Network) meet(jointIndex, p, run int, rho float64) leg {
 	j := &n.joints[jointIndex]
-	p := n.nodePoint[n.parent[i]]
-	run := n.runOf[i]
 	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
 	if m := n.calmMain[p]; m >= 0 {
 		in.calm = !n.spec.Runs[m].New
@@ -113,7 +125,7 @@ func (n *Network) buildLeg(i, jointIndex int, rho float64) {
 	if run >= 0 {
 		n.pieces[run][len(n.pieces[run])-1].k += e.k
 	}
-	n.legs[i] = e.leg
+	return e.leg
 }
 
 func lastPiece(r *Run) *Piece { return &r.Pieces[len(r.Pieces)-1] }
@@ -209,9 +221,8 @@ func (n *Network) buildInlets(rho float64) {
 	for k := range s.Bleeds {
 		b := &s.Bleeds[k]
 		area := circle(b.Diameter)
-		in := inlet{node: n.pointNode[n.point[b.At]], tool: -1, bleed: k, gated: true, leak: -1,
-			r: b.K * rho / 2 / (area * area)}
-		n.addInlet(in, b.Leak)
+		in := inlet{tool: -1, bleed: k, gated: true, leak: -1, r: b.K * rho / 2 / (area * area)}
+		n.addInlet(in, n.point[b.At], b.Leak)
 	}
 	for k := range s.Leaks {
 		l := &s.Leaks[k]
@@ -222,7 +233,7 @@ func (n *Network) buildInlets(rho float64) {
 		if cd == 0 {
 			cd = loss.OrificeCd
 		}
-		n.leaks = append(n.leaks, leakLaw{node: n.pointNode[n.point[l.At]], cd: cd, area: float64(l.Area),
+		n.leaks = append(n.leaks, leakLaw{node: n.pointNode[n.point[l.At]], point: n.point[l.At], cd: cd, area: float64(l.Area),
 			whenShut: -1, spec: k, sourceRun: -1})
 	}
 	for i := range s.Runs {
@@ -231,9 +242,16 @@ func (n *Network) buildInlets(rho float64) {
 			for _, p := range s.Runs[i].Pieces {
 				wall += math.Pi * float64(p.Diameter) * float64(p.Length)
 			}
-			n.leaks = append(n.leaks, leakLaw{node: n.pointNode[n.to[i]], surface: c * wall,
+			n.leaks = append(n.leaks, leakLaw{node: n.pointNode[n.to[i]], point: n.to[i], surface: c * wall,
 				whenShut: -1, spec: -1, sourceRun: i})
 		}
+	}
+	if n.web != nil {
+		n.runsDown = make([][]int, len(n.inlets))
+		for i := range n.inlets {
+			n.downstream(n.inlets[i].point, func(r int) { n.runsDown[i] = append(n.runsDown[i], r) })
+		}
+		return
 	}
 	n.inletsAt = make([][]int, len(n.parent))
 	n.leaksAt = make([][]int, len(n.parent))
@@ -252,8 +270,8 @@ func (n *Network) addPort(tool, i int, rho float64) {
 	if port.Gate != nil {
 		leak = port.Gate.Leak
 	}
-	n.addInlet(inlet{node: n.pointNode[n.point[port.At]], tool: tool, port: i, bleed: -1, gated: port.Gate != nil, leak: -1,
-		r: n.portLoss(tool, i, rho)}, leak)
+	n.addInlet(inlet{tool: tool, port: i, bleed: -1, gated: port.Gate != nil, leak: -1,
+		r: n.portLoss(tool, i, rho)}, n.point[port.At], leak)
 }
 
 // portLoss is the resistance of a port, Pa/(m³/s)²: machine, gate and the
@@ -275,10 +293,11 @@ func (n *Network) portLoss(tool, i int, rho float64) float64 {
 	return k * rho / 2 / (area * area)
 }
 
-func (n *Network) addInlet(in inlet, leak units.Area) {
+func (n *Network) addInlet(in inlet, p int, leak units.Area) {
+	in.node, in.point = n.pointNode[p], p
 	if leak > 0 {
 		in.leak = len(n.leaks)
-		n.leaks = append(n.leaks, leakLaw{node: in.node, cd: loss.OrificeCd, area: float64(leak),
+		n.leaks = append(n.leaks, leakLaw{node: in.node, point: p, cd: loss.OrificeCd, area: float64(leak),
 			whenShut: len(n.inlets), spec: -1, sourceRun: -1})
 	}
 	n.inlets = append(n.inlets, in)

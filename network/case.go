@@ -3,6 +3,7 @@ package network
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // Case is a State resolved against a Network: which inlets are open, which
@@ -16,8 +17,23 @@ type Case struct {
 	// Running lists tools by index.
 	Running   []int
 	Collector int
-	Filter    FilterState
+	// Off and Gates have one entry per collector and run; nil means that
+	// none stands still, and that every gate in a run follows what is open
+	// upstream of it.
+	Off    []bool
+	Gates  []GateState
+	Filter FilterState
 }
+
+// GateState is what a state says of the gate in a run.
+type GateState uint8
+
+// Gate states.
+const (
+	GateFollows GateState = iota // shut where nothing upstream is open
+	GateOpen
+	GateShut
+)
 
 // Case resolves a state. Every fault is reported at once.
 func (n *Network) Case(st State) (*Case, error) {
@@ -54,14 +70,69 @@ func (n *Network) Case(st State) (*Case, error) {
 		}
 		if c.Collector < 0 {
 			f.add(path, fmt.Sprintf("no collector %q", st.Collector), "")
-		} else if n.spec.Collectors[c.Collector].Inlet != n.spec.Collectors[0].Inlet {
+		} else if n.spec.Collectors[c.Collector].Inlet != n.spec.Collectors[slices.Index(n.homes, n.homes[c.Collector])].Inlet {
 			f.add(path, fmt.Sprintf("collector %q has another inlet", st.Collector), "solve a variant made by WithCollector")
 		}
 	}
+	n.switches(c, &st, &f)
 	if len(f) > 0 {
 		return nil, errors.Join(f...)
 	}
 	return c, nil
+}
+
+// switches resolves collectors that stand still and gates that a state sets.
+func (n *Network) switches(c *Case, st *State, f *faults) {
+	path := "states/" + st.Name
+	for _, id := range st.Off {
+		i := slices.IndexFunc(n.spec.Collectors, func(col Collector) bool { return col.ID == id })
+		if i < 0 {
+			f.add(path, fmt.Sprintf("no collector %q", id), "")
+			continue
+		}
+		if c.Off == nil {
+			c.Off = make([]bool, len(n.spec.Collectors))
+		}
+		c.Off[i] = true
+	}
+	for _, set := range []struct {
+		runs []string
+		to   GateState
+	}{{st.OpenGates, GateOpen}, {st.ShutGates, GateShut}} {
+		for _, id := range set.runs {
+			r, ok := n.run[id]
+			if !ok || n.spec.Runs[r].Gate == nil {
+				f.add(path, fmt.Sprintf("no gate in a run %q", id), "")
+				continue
+			}
+			if c.Gates == nil {
+				c.Gates = make([]GateState, len(n.spec.Runs))
+			}
+			c.Gates[r] = set.to
+		}
+	}
+}
+
+// gateShut reports whether the gate of a run is shut in a case, given whether
+// anything upstream of it is open.
+func (c *Case) gateShut(run int, open bool) bool {
+	if c.Gates != nil && c.Gates[run] != GateFollows {
+		return c.Gates[run] == GateShut
+	}
+	return !open
+}
+
+// inPlace returns the collector that works at the point of collector i: that of
+// the case where it stands there, else the first; −1 where it stands still.
+func (n *Network) inPlace(c *Case, i int) int {
+	i = slices.Index(n.homes, n.homes[i])
+	if n.homes[c.Collector] == n.homes[i] {
+		i = c.Collector
+	}
+	if c.Off != nil && c.Off[i] {
+		return -1
+	}
+	return i
 }
 
 func (n *Network) openTool(c *Case, tool int) {

@@ -18,4 +18,7 @@ type Joint struct {
 	// Opposite marks a branch that enters opposite another one: a fault of
 	// layout without a published coefficient.
 	Opposite bool
+	// Splits marks a joint at which the air parts: Common is the run in, Main
+	// and Branch lead on.
+	Splits bool
 }

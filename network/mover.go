@@ -18,15 +18,18 @@ type mover struct {
 }
 
 // mover makes the fan side of a case.
-func (n *Network) mover(c *Case) mover {
-	col := &n.spec.Collectors[c.Collector]
+func (n *Network) mover(c *Case) mover { return n.moverOf(c.Collector, c.Filter) }
+
+// moverOf makes the fan side of a collector.
+func (n *Network) moverOf(collector int, filter FilterState) mover {
+	col := &n.spec.Collectors[collector]
 	rho := float64(n.spec.Air.Density)
 	m := mover{curve: col.Curve, friction: n.spec.Friction}
 	if f, ok := col.Curve.(fan.Fixed); ok {
 		m.fixed, m.fixedFlow = true, float64(f.Flow)
 	}
 	m.linear = col.Filter.Loaded
-	if c.Filter == Clean {
+	if filter == Clean {
 		m.linear = col.Filter.Clean
 	}
 	if col.CleanIncluded {
@@ -39,10 +42,7 @@ func (n *Network) mover(c *Case) mover {
 		a := circle(col.Inlet)
 		m.square += rho / 2 / (a * a)
 	}
-	nu := n.spec.Air.Kinematic()
-	for _, p := range col.Discharge {
-		m.discharge = append(m.discharge, n.pieceCoef(&p, rho, nu))
-	}
+	m.discharge = n.discharge[collector]
 	return m
 }
 

@@ -21,7 +21,9 @@ type Network struct {
 	leaks  []leakLaw
 	// inletsAt and leaksAt index inlets and leaks by node.
 	inletsAt, leaksAt [][]int
+	runsDown          [][]int   // per inlet, in a network that is no tree: what its air can pass
 	leaveC            []float64 // ½ρ/A² of the duct that leaves each node
+	discharge         [][]coef  // behind each collector
 	gates             []float64 // closed resistance of a run's gate, Pa/(m³/s)²; 0 = no gate
 }
 
@@ -35,6 +37,8 @@ const (
 	legNone legKind = iota
 	legThrough
 	legBranch
+	legSplitThrough
+	legSplitBranch
 )
 
 // leg is the loss at the end of a link, on the velocity pressure of the
@@ -43,11 +47,12 @@ type leg struct {
 	kind legKind
 	c    float64
 	wye  loss.Wye
+	fork fork // of a leg that parts
 }
 
 // inlet is an opening to the room: Δp = r·Q|Q|.
 type inlet struct {
-	node        int
+	node, point int
 	tool, bleed int // −1 where it is not one
 	port        int
 	r           float64
@@ -58,6 +63,7 @@ type inlet struct {
 // leakLaw is an opening that only leaks: an orifice, or a surface.
 type leakLaw struct {
 	node      int
+	point     int
 	cd, area  float64 // orifice
 	surface   float64 // C·area of the surface, 0 for an orifice
 	whenShut  int     // inlet whose closed gate this is, −1 for a leak
@@ -67,7 +73,12 @@ type leakLaw struct {
 
 // New checks a Spec and compiles it. All faults come at once, joined; each is
 // a *SpecError.
-func New(s Spec) (*Network, error) {
+func New(s Spec) (*Network, error) { return compile(s, nil, false) }
+
+// compile is New; turned marks runs that s has the other way round than the
+// file, and general asks for the general solver also where the network is a
+// tree.
+func compile(s Spec, turned []bool, general bool) (*Network, error) {
 	var f faults
 	s = clone(s)
 	t := &topology{}
@@ -81,11 +92,17 @@ func New(s Spec) (*Network, error) {
 	for i := range s.Runs {
 		t.routes[i] = route(&s.Runs[i], &s.Points[t.from[i]], &s.Points[t.to[i]])
 	}
-	order := t.order(&s, &f)
+	t.connected(&s, &f)
 	if len(f) > 0 {
 		return nil, errors.Join(f...)
 	}
-	t.expand(&s, order)
+	if general || !t.isTree() {
+		t.turned = turned
+		t.chooseOut(&s)
+		t.spread(&s)
+	} else {
+		t.expand(&s, t.order())
+	}
 	t.upstream(&s)
 	n := &Network{spec: s, topology: t}
 	for i := range s.Runs {
@@ -156,6 +173,12 @@ func (n *Network) build() {
 		k := len(s.Runs[i].Pieces)
 		n.pieces[i], pool = pool[:k:k], pool[k:]
 		n.buildRun(i, rho, nu)
+	}
+	n.discharge = make([][]coef, len(s.Collectors))
+	for i := range s.Collectors {
+		for k := range s.Collectors[i].Discharge {
+			n.discharge[i] = append(n.discharge[i], n.pieceCoef(&s.Collectors[i].Discharge[k], rho, nu))
+		}
 	}
 	n.buildJoints(rho)
 	n.buildInlets(rho)

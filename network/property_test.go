@@ -274,11 +274,10 @@ func TestRefusals(t *testing.T) {
 		name, want string
 		spoil      func(*network.Spec)
 	}{
-		{"loop", "loop", func(s *network.Spec) {
+		{"island", "does not reach", func(s *network.Spec) {
 			s.Points = append(s.Points, points("A", "B")...)
 			s.Runs = append(s.Runs, bare("a", "A", "B", 0.1, 1), bare("b", "B", "A", 0.1, 1))
 		}},
-		{"second outlet", "already leads on", func(s *network.Spec) { s.Runs = append(s.Runs, bare("b", "P", "COL", 0.1, 1)) }},
 		{"unconnected tool", "not connected", func(s *network.Spec) {
 			s.Points = append(s.Points, points("far")...)
 			s.Tools = append(s.Tools, hood("U", "far", 0.1))

@@ -8,9 +8,14 @@ import (
 )
 
 // Score solves a case as often as the limits need and returns the least
-// ratios. It allocates nothing after the first call.
+// ratios. It allocates nothing after the first call on a
+// tree.
 func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 	out := freshScores()
+	if s.g != nil {
+		s.generalScores(ctx, c, l, &out)
+		return out
+	}
 	if out.Status = s.Run(ctx, c); !out.Status.OK() {
 		return out
 	}
@@ -24,6 +29,21 @@ func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 	}
 	s.cleanScores(c, l, &out)
 	return out
+}
+
+// generalScores takes the scores of a network that is no tree from its verdict.
+func (s *Solver) generalScores(ctx context.Context, c *Case, l *Limits, out *Scores) {
+	_, v, err := s.Check(ctx, c, l)
+	if out.Status = s.status; err != nil {
+		return
+	}
+	out.Flow, out.Dust, out.Backward = v.FlowRatio(), v.DustRatio(), len(v.Backward) > 0
+	for _, d := range v.Fast {
+		out.Ceiling = min(out.Ceiling, d.Ratio)
+	}
+	if v.Motor.Checked && v.Motor.Load > 0 {
+		out.Motor = float64(v.Motor.Rating / v.Motor.Load)
+	}
 }
 
 // Scores is the quick form of a verdict, for a search that judges many
@@ -49,7 +69,7 @@ func (s *Solver) loadedScores(c *Case, l *Limits, out *Scores) {
 			in := &n.inlets[i]
 			if in.tool == k {
 				if least := n.spec.Tools[k].Ports[in.port].Min; least > 0 {
-					out.Flow = min(out.Flow, s.in[i]/float64(least))
+					out.Flow = min(out.Flow, s.inletFlow(i)/float64(least))
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package network
 import (
 	"context"
 	"math"
+	"slices"
 
 	"wyewright/network/units"
 )
@@ -23,8 +24,20 @@ type Solution struct {
 	Tools  []ToolResult
 	Leaks  []LeakResult
 	// Bleeds holds the flow of each bleed, open or shut.
-	Bleeds    []units.Flow
-	Collector CollectorResult
+	Bleeds []units.Flow
+	// Collector is that of the case, Collectors are all that run.
+	Collector  CollectorResult
+	Collectors []CollectorResult
+	// Unsteady says that the fans would not stay at this point; Contrary that
+	// no directions of the air fit the wyes everywhere. Parting names the
+	// points at which the air parts or runs against its wye: no published
+	// coefficient there that was held against measurements.
+	Unsteady, Contrary bool
+	Parting            []string
+
+	// up marks the tools whose air each run carries, in a network that is no
+	// tree.
+	up [][]bool
 }
 
 // RunResult is one run of a Solution.
@@ -59,8 +72,10 @@ type LeakResult struct{ Flow units.Flow }
 
 // CollectorResult is the fan side.
 type CollectorResult struct {
-	ID   string
-	Flow units.Flow
+	// Collector is the index into Spec.Collectors.
+	Collector int
+	ID        string
+	Flow      units.Flow
 	// Total is the total suction at the inlet, Static the suction a gauge on
 	// the inlet's wall shows.
 	Total, Static units.Pressure
@@ -72,6 +87,8 @@ type CollectorResult struct {
 	// Beyond says that the flow lies past the last point of the curve; Hump
 	// that the curve rises somewhere.
 	Beyond, Hump bool
+	// Rising says that the curve rises at this flow: the fan may surge there.
+	Rising bool
 	// Leakage is the air that entered by leaks and closed gates.
 	Leakage units.Flow
 }
@@ -84,6 +101,9 @@ func (s *Solver) Status() Status { return s.status }
 
 // RunFlow is the flow of a run in the last Run, m³/s.
 func (s *Solver) RunFlow(run int) float64 {
+	if s.g != nil {
+		return s.g.flow(run)
+	}
 	if i := s.n.runNode[run]; s.active[i] {
 		return s.q[i]
 	}
@@ -94,18 +114,43 @@ func (s *Solver) RunFlow(run int) float64 {
 func (s *Solver) ToolFlow(tool int) float64 {
 	sum := 0.0
 	for k := range s.n.inlets {
-		if in := &s.n.inlets[k]; in.tool == tool && s.run.Open[k] && s.active[in.node] {
-			sum += s.in[k]
+		if s.n.inlets[k].tool == tool {
+			sum += s.inletFlow(k)
 		}
 	}
 	return sum
 }
 
-// Total is the flow at the collector, m³/s.
-func (s *Solver) Total() float64 { return s.q[len(s.q)-1] }
+// inletFlow is the flow of an opening, m³/s.
+func (s *Solver) inletFlow(k int) float64 {
+	if s.g != nil {
+		return s.g.inlet(k)
+	}
+	if s.run.Open[k] && s.active[s.n.inlets[k].node] {
+		return s.in[k]
+	}
+	return 0
+}
 
-// TotalSuction is the total suction at the collector's inlet, Pa.
-func (s *Solver) TotalSuction() float64 { return -s.p[len(s.p)-1] }
+// Total is the flow at the case's collector, m³/s.
+func (s *Solver) Total() float64 {
+	q, _ := s.fan(s.run.Collector)
+	return q
+}
+
+// TotalSuction is the total suction at that collector's inlet, Pa.
+func (s *Solver) TotalSuction() float64 {
+	_, h := s.fan(s.run.Collector)
+	return h
+}
+
+// fan is the flow and the total suction at the inlet of a collector that runs.
+func (s *Solver) fan(collector int) (q, suction float64) {
+	if s.g != nil {
+		return s.g.fan(collector)
+	}
+	return s.q[len(s.q)-1], -s.p[len(s.p)-1]
+}
 
 // Solve solves a state once, with the collector that the state names. A solve
 // that does not converge returns the partial Solution and a
@@ -147,12 +192,18 @@ func (s *Solver) answer(ctx context.Context, c *Case) (*Solution, error) {
 func (s *Solver) Snapshot(c *Case) *Solution {
 	n := s.n
 	sol := &Solution{Status: s.status, Iterations: s.iterations, Residual: s.worst, Mass: s.mass,
-		Worst:  n.nodeName(s.worstNode),
+		Worst:  s.worstName(),
 		Runs:   make([]RunResult, len(n.spec.Runs)),
 		Points: make([]PointResult, len(n.spec.Points)),
 		Tools:  make([]ToolResult, len(n.spec.Tools)),
 		Leaks:  make([]LeakResult, len(n.spec.Leaks)),
 		Bleeds: make([]units.Flow, len(n.spec.Bleeds)),
+	}
+	if s.g != nil {
+		s.g.fill(sol, c)
+		s.openings(c, sol)
+		s.collectors(c, sol)
+		return sol
 	}
 	s.fillStill()
 	for i := range n.spec.Runs {
@@ -166,12 +217,17 @@ func (s *Solver) Snapshot(c *Case) *Solution {
 		}
 	}
 	s.openings(c, sol)
-	s.collector(c, sol)
+	s.leaks(c, sol)
+	s.collectors(c, sol)
 	return sol
 }
 
-// nodeName names the run that leaves a node, or its point.
-func (n *Network) nodeName(i int) string {
+// worstName names the run with the largest residual, or its point.
+func (s *Solver) worstName() string {
+	n, i := s.n, s.worstNode
+	if s.g != nil {
+		return s.g.linkName(i)
+	}
 	if r := n.runOf[i]; r >= 0 {
 		return n.spec.Runs[r].ID
 	}
@@ -228,10 +284,7 @@ func (s *Solver) openings(c *Case, sol *Solution) {
 	}
 	for k := range n.inlets {
 		in := &n.inlets[k]
-		q := 0.0
-		if c.Open[k] && s.active[in.node] {
-			q = s.in[k]
-		}
+		q := s.inletFlow(k)
 		if in.tool >= 0 {
 			t := &sol.Tools[in.tool]
 			t.Open = t.Open || c.Open[k]
@@ -241,6 +294,11 @@ func (s *Solver) openings(c *Case, sol *Solution) {
 			sol.Bleeds[in.bleed] = units.Flow(q)
 		}
 	}
+}
+
+// leaks fills what enters by leaks, seams and shut gates.
+func (s *Solver) leaks(c *Case, sol *Solution) {
+	n := s.n
 	for k := range n.leaks {
 		l := &n.leaks[k]
 		if l.whenShut >= 0 && c.Open[l.whenShut] {
@@ -248,7 +306,7 @@ func (s *Solver) openings(c *Case, sol *Solution) {
 		}
 		i := l.node
 		q := s.flowAt(i)
-		leak, _ := s.leak(l, s.p[i]-n.leaveC[i]*q*math.Abs(q))
+		leak, _ := l.inflow(s.p[i]-n.leaveC[i]*q*math.Abs(q), float64(n.spec.Air.Density))
 		if !s.active[i] {
 			leak = 0
 		}
@@ -260,22 +318,44 @@ func (s *Solver) openings(c *Case, sol *Solution) {
 	}
 }
 
-func (s *Solver) collector(c *Case, sol *Solution) {
+// collectors fills the fan side of every collector that runs; that of the case
+// is also Solution.Collector.
+func (s *Solver) collectors(c *Case, sol *Solution) {
 	n := s.n
-	q := s.Total()
-	out := &sol.Collector
-	col := &n.spec.Collectors[c.Collector]
-	out.ID, out.Flow = col.ID, units.Flow(q)
-	out.Total = units.Pressure(s.TotalSuction())
+	for i := range n.spec.Collectors {
+		if slices.Index(n.homes, n.homes[i]) != i {
+			continue
+		}
+		k := n.inPlace(c, i)
+		if k < 0 {
+			continue
+		}
+		out := s.collector(k, c.Filter)
+		sol.Collectors = append(sol.Collectors, out)
+		if k == c.Collector || len(sol.Collectors) == 1 {
+			leakage := sol.Collector.Leakage
+			sol.Collector = out
+			sol.Collector.Leakage = leakage
+		}
+	}
+}
+
+func (s *Solver) collector(k int, filter FilterState) CollectorResult {
+	n := s.n
+	col := &n.spec.Collectors[k]
+	q, h := s.fan(k)
+	out := CollectorResult{Collector: k, ID: col.ID, Flow: units.Flow(q), Total: units.Pressure(h)}
 	a := circle(col.Inlet)
 	out.Static = out.Total + units.Pressure(float64(n.spec.Air.Density)/2*q/a*q/a)
-	out.Filter = units.Pressure(s.m.linear * q)
-	p, _ := col.Curve.Pressure(q)
+	out.Filter = units.Pressure(n.moverOf(k, filter).linear * q)
+	p, slope := col.Curve.Pressure(q)
 	out.Curve = units.Pressure(p)
+	out.Rising = slope > 0
 	if t, ok := col.Curve.(interface {
 		Beyond(float64) bool
 		Humps() bool
 	}); ok {
 		out.Beyond, out.Hump = t.Beyond(q), t.Humps()
 	}
+	return out
 }

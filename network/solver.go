@@ -6,39 +6,20 @@ import (
 	"slices"
 
 	"wyewright/network/loss"
+	"wyewright/network/mesh"
 )
 
-// Status says why a solve stopped. Values are only ever added at the end.
-type Status int
+// Status says why a solve stopped.
+type Status = mesh.Status
 
 // Statuses of a solve.
 const (
-	NotSolved Status = iota
-	Converged
-	IterationLimit
-	Stalled
-	Interrupted
+	NotSolved      = mesh.NotSolved
+	Converged      = mesh.Converged
+	IterationLimit = mesh.IterationLimit
+	Stalled        = mesh.Stalled
+	Interrupted    = mesh.Interrupted
 )
-
-// String names the status in words.
-func (s Status) String() string {
-	switch s {
-	case NotSolved:
-		return "not solved"
-	case Converged:
-		return "converged"
-	case IterationLimit:
-		return "iteration limit"
-	case Stalled:
-		return "stalled"
-	case Interrupted:
-		return "interrupted"
-	}
-	return "unknown status"
-}
-
-// OK reports whether the answer may be used.
-func (s Status) OK() bool { return s == Converged }
 
 // Settings of a solver; nil and zero fields mean the defaults.
 type Settings struct {
@@ -55,8 +36,8 @@ const (
 	defaultMassTol     = 1e-11
 	defaultIterations  = 100
 
-	// creep is a linear resistance, Pa/(m³/s), added to every opening and
-	// link so that a slope never vanishes at rest. At 1 m³/s it costs 1e-6 Pa.
+	// creep is added to the slope of every opening and link, Pa/(m³/s), so
+	// that a step exists at rest; the residuals know nothing of it.
 	creep = 1e-6
 	// startVelocity of the air in open ports, m/s, for the first guess.
 	startVelocity = 15
@@ -75,6 +56,8 @@ type Solver struct {
 	n   *Network
 	set Settings
 	m   mover
+	// g solves networks that are no trees; what follows is then unused.
+	g *general
 
 	order          []int // active nodes, leaves first
 	active         []bool
@@ -118,7 +101,11 @@ func NewSolver(n *Network, set *Settings) *Solver {
 // Reset points the workspace at another network; slices are kept where they
 // are long enough.
 func (s *Solver) Reset(n *Network) {
-	s.n = n
+	s.n, s.g = n, nil
+	if n.web != nil {
+		s.g = newGeneral(n, &s.set)
+		return
+	}
 	size := len(n.parent)
 	for _, v := range []*[]float64{&s.gateR, &s.q, &s.p, &s.dq, &s.dp, &s.tq, &s.tp, &s.a, &s.b,
 		&s.slopeQ, &s.slopeC, &s.rp, &s.sum} {
@@ -146,6 +133,9 @@ func resize(v []float64, n int) []float64 {
 // Pressure and Snapshot. The result is the status; anything but Converged
 // must not be used.
 func (s *Solver) Run(ctx context.Context, c *Case) Status {
+	if s.g != nil {
+		return s.general(ctx, c, false)
+	}
 	s.run = *c
 	s.m = s.n.mover(c)
 	s.activate(c)
@@ -159,6 +149,9 @@ func (s *Solver) Run(ctx context.Context, c *Case) Status {
 // the same shop with the same openings. Where the openings differ, or the last
 // answer cannot be used, it is Run.
 func (s *Solver) Again(ctx context.Context, c *Case) Status {
+	if s.g != nil {
+		return s.general(ctx, c, s.status == Converged)
+	}
 	same := s.status == Converged && s.run.Collector == c.Collector && slices.Equal(s.run.Open, c.Open)
 	if !same {
 		return s.Run(ctx, c)
@@ -168,6 +161,15 @@ func (s *Solver) Again(ctx context.Context, c *Case) Status {
 	if s.status = s.iterate(ctx); s.status != Converged {
 		return s.Run(ctx, c)
 	}
+	return s.status
+}
+
+// general is Run and Again of a network that is no tree.
+func (s *Solver) general(ctx context.Context, c *Case, again bool) Status {
+	s.run = *c
+	s.status = s.g.run(ctx, c, again)
+	s.iterations = s.g.iterations
+	s.worst, s.worstNode, s.mass = s.g.now.solver.Residual()
 	return s.status
 }
 
@@ -194,7 +196,7 @@ func (s *Solver) activate(c *Case) {
 		if up < 0 {
 			break
 		}
-		if r := n.runOf[i]; r >= 0 && open[i] == 0 {
+		if r := n.runOf[i]; r >= 0 && n.gates[r] > 0 && c.gateShut(r, open[i] > 0) {
 			s.gateR[i] = n.gates[r] // +Inf where it shuts tight
 		}
 		s.active[up] = s.active[up] || s.active[i]
@@ -268,40 +270,21 @@ func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 		dp += g * q * math.Abs(q)
 		byQ += 2 * g * math.Abs(q)
 	}
-	dp += creep * q
 	byQ += creep
-	l := &n.legs[i]
-	if l.kind == legNone || qc <= 0 {
-		return dp, byQ, 0
+	if l := &n.legs[i]; l.kind != legNone {
+		d, bq, bc := l.Loss(q, qc)
+		return dp + d, byQ + bq, bc
 	}
-	x := q / qc
-	if l.kind == legThrough {
-		x = 1 - x
-	}
-	outside := x < 0 || x > 1
-	x = max(0, min(1, x))
-	var k, dk float64
-	if l.kind == legBranch {
-		k, dk = l.wye.Branch(x)
-	} else {
-		k, dk = l.wye.Through(x)
-		dk = -dk // by the own share
-	}
-	if outside {
-		dk = 0
-	}
-	dp += l.c * k * qc * qc
-	byQ += l.c * dk * qc
-	return dp, byQ, l.c * (2*k*qc - dk*q)
+	return dp, byQ, 0
 }
 
-// leak is the inflow of one leak law at a node, with its slope by the static
+// inflow is what a leak lets in at a static pressure, with its slope by that
 // pressure.
-func (s *Solver) leak(l *leakLaw, static float64) (q, slope float64) {
+func (l *leakLaw) inflow(static, rho float64) (q, slope float64) {
 	if l.surface > 0 {
 		q, slope = loss.SurfaceLeak(l.surface, -static)
 	} else {
-		q, slope = loss.OrificeFlow(l.cd, l.area, -static, float64(s.n.spec.Air.Density))
+		q, slope = loss.OrificeFlow(l.cd, l.area, -static, rho)
 	}
 	return q, -slope
 }
@@ -318,7 +301,7 @@ func (s *Solver) leaksAt(i int, p, q float64) (sum, byP, byQ float64) {
 		if l.whenShut >= 0 && s.run.Open[l.whenShut] {
 			continue
 		}
-		dq, slope := s.leak(l, static)
+		dq, slope := l.inflow(static, float64(n.spec.Air.Density))
 		sum += dq
 		byP += slope
 	}
@@ -327,5 +310,5 @@ func (s *Solver) leaksAt(i int, p, q float64) (sum, byP, byQ float64) {
 
 func (n *Network) inletLoss(k int, q float64) (dp, slope float64) {
 	r := n.inlets[k].r
-	return r*q*math.Abs(q) + creep*q, 2*r*math.Abs(q) + creep
+	return r * q * math.Abs(q), 2*r*math.Abs(q) + creep
 }

@@ -15,9 +15,9 @@ type Spec struct {
 	Air  air.State
 	// Friction is the law for straight duct; the zero value is Colebrook.
 	Friction Friction
-	// Collectors lists every collector the shop has or may have. The first
-	// one is in place unless a State names another. All stand at the same
-	// point: the root of the tree.
+	// Collectors lists every collector the shop has or may have. Of those at
+	// the same point one is in place: the first, unless a State names another.
+	// Collectors at different points run together.
 	Collectors []Collector
 	Points     []Point
 	Runs       []Run
@@ -239,9 +239,14 @@ type State struct {
 	// Open lists tools (all their ports) and bleeds that stand open with
 	// the running ones: companions, or a forgotten gate.
 	Open []string
-	// Collector in place; empty means the first.
+	// Collector in place at its point; empty means the first there.
 	Collector string
-	Filter    FilterState
+	// Off lists collectors that stand still, their inlet shut.
+	Off []string
+	// OpenGates and ShutGates list runs whose gates stand open or shut
+	// whatever is open upstream.
+	OpenGates, ShutGates []string
+	Filter               FilterState
 }
 
 // Override returns a pointer to k, for Overrides.

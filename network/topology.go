@@ -12,10 +12,18 @@ type topology struct {
 	point, run, tool, leak, bleed map[string]int
 	from, to                      []int // point of each run's ends
 	in                            [][]int
-	out                           []int // run leaving a point, −1 at the root
-	root                          int   // the collector's point
-	routes                        []Route
-	joints                        []Joint
+	out                           []int // run leaving a point, the main one of several, −1 for none
+	outs                          [][]int
+	homes                         []int // point of each collector
+	// web is set where the network is no tree; the fields of the expanded
+	// tree are then empty.
+	web *web
+	// turned marks the runs that go against the file, nil for none: the air
+	// decides in a loop.
+	turned []bool
+	root   int // the first collector's point
+	routes []Route
+	joints []Joint
 	// jointOf is the joint each node's link enters, −1 for none.
 	jointOf []int
 
@@ -67,6 +75,7 @@ func (t *topology) connect(s *Spec, f *faults) {
 		return p
 	}
 	t.in = make([][]int, len(s.Points))
+	t.outs = make([][]int, len(s.Points))
 	t.out = make([]int, len(s.Points))
 	for i := range t.out {
 		t.out[i] = -1
@@ -82,59 +91,64 @@ func (t *topology) connect(s *Spec, f *faults) {
 			f.add("runs/"+r.ID, "starts and ends at the same point", "")
 			continue
 		}
-		if t.out[a] >= 0 {
-			f.add("runs/"+r.ID, fmt.Sprintf("point %q already leads on through run %q", r.From, s.Runs[t.out[a]].ID),
-				"loops and second outlets are not solved yet: each point has one way to the collector")
-			continue
+		if t.out[a] < 0 {
+			t.out[a] = i
 		}
-		t.out[a] = i
+		t.outs[a] = append(t.outs[a], i)
 		t.in[b] = append(t.in[b], i)
 	}
 	t.root = -1
 	for i := range s.Collectors {
 		c := &s.Collectors[i]
 		p := find("collectors/"+c.ID, c.At)
-		if p < 0 {
-			continue
+		t.homes = append(t.homes, p)
+		if t.root < 0 {
+			t.root = p
 		}
-		if t.root >= 0 && p != t.root {
-			f.add("collectors/"+c.ID, "stands at another point than the first collector",
-				"one collector is in place at a time; give both the same point")
-		}
-		t.root = p
 	}
 	if len(s.Collectors) == 0 {
 		f.add("collectors", "there is none", "describe the collector")
 	}
-	if t.root >= 0 && t.out[t.root] >= 0 {
-		f.add("runs/"+s.Runs[t.out[t.root]].ID, "leads away from the collector", "runs go toward the collector")
-	}
 }
 
-// order returns the points from the leaves to the root, and reports points
-// that do not reach it.
-func (t *topology) order(s *Spec, f *faults) []int {
-	var post []int
+// connected reports runs and ports that no way joins to a collector.
+func (t *topology) connected(s *Spec, f *faults) {
 	seen := make([]bool, len(s.Points))
-	var visit func(p int)
-	visit = func(p int) {
-		seen[p] = true
-		for _, r := range t.in[p] {
-			if !seen[t.from[r]] {
-				visit(t.from[r])
-			}
+	var todo []int
+	mark := func(p int) {
+		if !seen[p] {
+			seen[p] = true
+			todo = append(todo, p)
 		}
-		post = append(post, p)
 	}
-	visit(t.root)
-	for i := range s.Runs {
-		if t.from[i] >= 0 && !seen[t.from[i]] {
-			msg, hint := "does not reach the collector", "connect it"
-			if t.onCycle(i) {
-				msg, hint = "is part of a loop", "loops are not solved yet: each point has one way to the collector"
-			}
-			f.add("runs/"+s.Runs[i].ID, msg, hint)
+	for _, p := range t.homes {
+		mark(p)
+	}
+	for len(todo) > 0 {
+		p := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for _, r := range t.in[p] {
+			mark(t.from[r])
 		}
+		for _, r := range t.outs[p] {
+			mark(t.to[r])
+		}
+	}
+	for i := range s.Runs {
+		if !seen[t.from[i]] {
+			f.add("runs/"+s.Runs[i].ID, "does not reach the collector", "connect it")
+		}
+	}
+	opening := func(path, at string) {
+		if p, ok := t.point[at]; ok && !seen[p] {
+			f.add(path, fmt.Sprintf("point %q is not connected to the collector", at), "add a run from it")
+		}
+	}
+	for i := range s.Leaks {
+		opening("leaks/"+s.Leaks[i].ID, s.Leaks[i].At)
+	}
+	for i := range s.Bleeds {
+		opening("bleeds/"+s.Bleeds[i].ID, s.Bleeds[i].At)
 	}
 	for i := range s.Tools {
 		for k, port := range s.Tools[i].Ports {
@@ -146,22 +160,20 @@ func (t *topology) order(s *Spec, f *faults) []int {
 			}
 		}
 	}
-	return post
 }
 
-// onCycle reports whether run i leads back to itself.
-func (t *topology) onCycle(i int) bool {
-	p := t.to[i]
-	for range t.out {
-		if p < 0 || t.out[p] < 0 {
-			return false
+// order returns the points of a tree from the leaves to the root.
+func (t *topology) order() []int {
+	var post []int
+	var visit func(p int)
+	visit = func(p int) {
+		for _, r := range t.in[p] {
+			visit(t.from[r])
 		}
-		if t.out[p] == i {
-			return true
-		}
-		p = t.to[t.out[p]]
+		post = append(post, p)
 	}
-	return false
+	visit(t.root)
+	return post
 }
 
 // expand numbers the nodes and makes the joints, leaves first.
@@ -302,8 +314,22 @@ func (t *topology) upstream(s *Spec) {
 	}
 	for k := range s.Tools {
 		for _, port := range s.Tools[k].Ports {
-			for p := t.point[port.At]; t.out[p] >= 0; p = t.to[t.out[p]] {
-				t.toolsUp[t.out[p]][k] = true
+			t.downstream(t.point[port.At], func(r int) { t.toolsUp[r][k] = true })
+		}
+	}
+}
+
+// downstream visits every run that air from a point can pass on its way, as the
+// file has the runs.
+func (t *topology) downstream(p int, visit func(run int)) {
+	seen := map[int]bool{p: true}
+	for todo := []int{p}; len(todo) > 0; {
+		p, todo = todo[len(todo)-1], todo[:len(todo)-1]
+		for _, r := range t.outs[p] {
+			visit(r)
+			if to := t.to[r]; !seen[to] {
+				seen[to] = true
+				todo = append(todo, to)
 			}
 		}
 	}

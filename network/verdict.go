@@ -64,7 +64,8 @@ type RunVerdict struct {
 	Ratio           float64
 }
 
-// MotorVerdict holds the motor's load against its rating. Checked is false
+// MotorVerdict holds a motor's load against its rating: of several, the one
+// that is loaded most. Checked is false
 // where the data do not allow it: never a pass.
 type MotorVerdict struct {
 	Checked      bool
@@ -108,9 +109,15 @@ func (n *Network) Required(tool int, l *Limits) float64 {
 // TransportLimit is the velocity a run must hold in a case, 0 where no
 // running tool lies upstream: the strictest class among the running tools.
 func (n *Network) TransportLimit(c *Case, run int, l *Limits) float64 {
+	return n.transportLimit(n.toolsUp[run], c, run, l)
+}
+
+// transportLimit is TransportLimit for a run that carries the air of the tools
+// in up.
+func (n *Network) transportLimit(up []bool, c *Case, run int, l *Limits) float64 {
 	v := 0.0
 	for _, k := range c.Running {
-		if n.toolsUp[run][k] {
+		if up[k] {
 			if l.Transport > 0 {
 				v = float64(l.Transport)
 			} else {
@@ -141,27 +148,56 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 		v.Tools = append(v.Tools, tv)
 	}
 	for i := range loaded.Runs {
-		if backward(float64(loaded.Runs[i].Flow)) {
+		up := n.toolsUp[i]
+		if loaded.up != nil {
+			up = loaded.up[i]
+		}
+		if n.isBackward(loaded, i) {
 			v.Backward = append(v.Backward, i)
 		}
-		if limit := n.TransportLimit(c, i, l); limit > 0 {
-			slow := loaded.Runs[i].Slow
+		if limit := n.transportLimit(up, c, i, l); limit > 0 {
+			slow := units.Velocity(math.Abs(float64(loaded.Runs[i].Slow)))
 			v.Dust = append(v.Dust, RunVerdict{i, slow, units.Velocity(limit), float64(slow) / limit})
 		}
-		if fast := clean.Runs[i].Fast; l.Ceiling > 0 && fast > 0 && !Meets(float64(l.Ceiling)/float64(fast)) {
+		if fast := units.Velocity(math.Abs(float64(clean.Runs[i].Fast))); l.Ceiling > 0 && fast > 0 && !Meets(float64(l.Ceiling)/float64(fast)) {
 			v.Fast = append(v.Fast, RunVerdict{i, fast, l.Ceiling, float64(l.Ceiling) / float64(fast)})
 		}
 	}
-	v.Motor = n.motor(c, units.Flow(clean.Collector.Flow), clean.Collector.Curve)
+	for i := range clean.Collectors {
+		out := &clean.Collectors[i]
+		m := n.motor(out.Collector, out.Flow, out.Curve)
+		if i == 0 || m.Checked && (!v.Motor.Checked || m.Load*v.Motor.Rating > v.Motor.Load*m.Rating) {
+			v.Motor = m
+		}
+	}
 	return v
+}
+
+// isBackward reports whether air runs away from the collector in a run: in a
+// tree any flow against the run, in a loop, where each run has two ways, only
+// air that blows out of an opening at the run's end.
+func (n *Network) isBackward(s *Solution, run int) bool {
+	if n.web == nil {
+		return backward(float64(s.Runs[run].Flow))
+	}
+	to := n.to[run]
+	if s.Runs[run].Flow < 0 {
+		to = n.from[run]
+	}
+	for k := range n.inlets {
+		if in := &n.inlets[k]; in.point == to && in.tool >= 0 && backward(float64(s.Tools[in.tool].Ports[in.port])) {
+			return true
+		}
+	}
+	return false
 }
 
 // backward reports whether a flow goes away from the collector by more than
 // the solver's tolerance.
 func backward(q float64) bool { return q < -10*defaultMassTol }
 
-func (n *Network) motor(c *Case, q units.Flow, p units.Pressure) MotorVerdict {
-	m := n.spec.Collectors[c.Collector].Motor
+func (n *Network) motor(collector int, q units.Flow, p units.Pressure) MotorVerdict {
+	m := n.spec.Collectors[collector].Motor
 	if m == nil {
 		return MotorVerdict{}
 	}
@@ -172,8 +208,19 @@ func (n *Network) motor(c *Case, q units.Flow, p units.Pressure) MotorVerdict {
 // NeedsClean reports whether the clean filter gives another answer than the
 // loaded one, so that a case must be solved twice.
 func (n *Network) NeedsClean(c *Case, l *Limits) bool {
-	col := &n.spec.Collectors[c.Collector]
-	return col.Filter.Clean != col.Filter.Loaded && (l.Ceiling > 0 || col.Motor != nil) && c.Filter == Loaded
+	if c.Filter != Loaded {
+		return false
+	}
+	for i := range n.spec.Collectors {
+		k := n.inPlace(c, i)
+		if k < 0 {
+			continue
+		}
+		if col := &n.spec.Collectors[k]; col.Filter.Clean != col.Filter.Loaded && (l.Ceiling > 0 || col.Motor != nil) {
+			return true
+		}
+	}
+	return false
 }
 
 // Check solves a case as often as the verdict needs and judges it.

@@ -90,12 +90,13 @@ func (n *Network) With(changes ...Change) *Network {
 	return v
 }
 
-// WithCollector returns a variant with another collector in the first place.
+// WithCollector returns a variant with another collector in place at its point.
 func (n *Network) WithCollector(index int) *Network {
 	v := &Network{spec: n.spec, topology: n.topology}
 	v.spec.Collectors = slices.Clone(n.spec.Collectors)
 	cs := v.spec.Collectors
-	cs[0], cs[index] = cs[index], cs[0]
+	first := slices.Index(n.homes, n.homes[index])
+	cs[first], cs[index] = cs[index], cs[first]
 	v.build()
 	return v
 }

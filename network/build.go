@@ -39,11 +39,6 @@ func (n *Network) jointWith(i int, wyeDegrees float64) Joint {
 	if j.WyeDegrees = wyeDegrees; wyeDegrees <= 0 {
 		j.WyeDegrees = defaultWye
 	}
-	for _, r := range [3]int{j.Main, j.Branch, j.Common} {
-		if r >= 0 && n.turned != nil && n.turned[r] {
-			j.WyeDegrees = 90 // the fitting was made for the other way
-		}
-	}
 	j.BranchBend = math.Abs(turn - j.WyeDegrees)
 	if j.BranchBend <= straightDegrees {
 		j.BranchBend = 0
@@ -99,13 +94,13 @@ func (n *Network) commonPiece(p int) Piece {
 
 // buildLeg computes the leg of node i's link at a joint.
 func (n *Network) buildLeg(i, jointIndex int, rho float64) {
-	n.legs[i] = n.meet(jointIndex, n.nodePoint[n.parent[i]], n.runOf[i], rho)
+	n.legs[i] = n.meet(jointIndex, n.nodePoint[n.parent[i]], n.runOf[i], rho).leg
 }
 
 // meet computes what a link, the run or a stage, loses where it enters a joint
 // of a point. Overrides and losses on the run's own velocity pressure go into
 // the run's last piece.
-func (n *Network) meet(jointIndex, p, run int, rho float64) leg {
+func (n *Network) meet(jointIndex, p, run int, rho float64) endLoss {
 	j := &n.joints[jointIndex]
 	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
 	if m := n.calmMain[p]; m >= 0 {
@@ -125,7 +120,7 @@ func (n *Network) meet(jointIndex, p, run int, rho float64) leg {
 	if run >= 0 {
 		n.pieces[run][len(n.pieces[run])-1].k += e.k
 	}
-	return e.leg
+	return e
 }
 
 func lastPiece(r *Run) *Piece { return &r.Pieces[len(r.Pieces)-1] }
@@ -164,6 +159,8 @@ type endInput struct {
 type endLoss struct {
 	k   float64
 	leg leg
+	// The areas of the leg's wye: branch, main, common.
+	branch, main, common float64
 }
 
 // end computes what a link loses where it enters a joint.
@@ -201,7 +198,8 @@ func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
 		return e
 	}
 	e.leg.c = rho / 2 / (ac * ac)
-	e.leg.wye = loss.NewWye(circle(in.branch.Diameter), min(am, ac), ac, j.WyeDegrees)
+	e.branch, e.main, e.common = circle(in.branch.Diameter), min(am, ac), ac
+	e.leg.wye = loss.NewWye(e.branch, e.main, e.common, j.WyeDegrees)
 	e.leg.kind = legThrough
 	if in.role == roleBranch {
 		e.leg.kind = legBranch

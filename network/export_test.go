@@ -1,4 +1,4 @@
 package network
 
 // NewGeneral compiles a spec for the general solver, a tree too.
-func NewGeneral(s Spec) (*Network, error) { return compile(s, nil, true) }
+func NewGeneral(s Spec) (*Network, error) { return compile(s, true) }

@@ -17,6 +17,7 @@ type Network struct {
 
 	pieces [][]coef // per run
 	legs   []leg    // per node: what its link loses at the joint it enters
+	tees   []tee    // the same in a network that is no tree, per joint of its web
 	inlets []inlet
 	leaks  []leakLaw
 	// inletsAt and leaksAt index inlets and leaks by node.
@@ -37,8 +38,6 @@ const (
 	legNone legKind = iota
 	legThrough
 	legBranch
-	legSplitThrough
-	legSplitBranch
 )
 
 // leg is the loss at the end of a link, on the velocity pressure of the
@@ -47,7 +46,6 @@ type leg struct {
 	kind legKind
 	c    float64
 	wye  loss.Wye
-	fork fork // of a leg that parts
 }
 
 // inlet is an opening to the room: Δp = r·Q|Q|.
@@ -73,12 +71,11 @@ type leakLaw struct {
 
 // New checks a Spec and compiles it. All faults come at once, joined; each is
 // a *SpecError.
-func New(s Spec) (*Network, error) { return compile(s, nil, false) }
+func New(s Spec) (*Network, error) { return compile(s, false) }
 
-// compile is New; turned marks runs that s has the other way round than the
-// file, and general asks for the general solver also where the network is a
-// tree.
-func compile(s Spec, turned []bool, general bool) (*Network, error) {
+// compile is New; general asks for the general solver also where the network
+// is a tree.
+func compile(s Spec, general bool) (*Network, error) {
 	var f faults
 	s = clone(s)
 	t := &topology{}
@@ -97,7 +94,6 @@ func compile(s Spec, turned []bool, general bool) (*Network, error) {
 		return nil, errors.Join(f...)
 	}
 	if general || !t.isTree() {
-		t.turned = turned
 		t.chooseOut(&s)
 		t.spread(&s)
 	} else {

@@ -28,12 +28,11 @@ type Solution struct {
 	// Collector is that of the case, Collectors are all that run.
 	Collector  CollectorResult
 	Collectors []CollectorResult
-	// Unsteady says that the fans would not stay at this point; Contrary that
-	// no directions of the air fit the wyes everywhere. Parting names the
-	// points at which the air parts or runs against its wye: no published
-	// coefficient there that was held against measurements.
-	Unsteady, Contrary bool
-	Parting            []string
+	// Unsteady says that the fans would not stay at this point. Parting names
+	// the points at which the air parts or runs against its wye: the
+	// coefficients there were not held against measurements.
+	Unsteady bool
+	Parting  []string
 
 	// up marks the tools whose air each run carries, in a network that is no
 	// tree.
@@ -102,7 +101,7 @@ func (s *Solver) Status() Status { return s.status }
 // RunFlow is the flow of a run in the last Run, m³/s.
 func (s *Solver) RunFlow(run int) float64 {
 	if s.g != nil {
-		return s.g.flow(run)
+		return s.g.solver.Flow(run)
 	}
 	if i := s.n.runNode[run]; s.active[i] {
 		return s.q[i]

@@ -56,8 +56,9 @@ type Solver struct {
 	n   *Network
 	set Settings
 	m   mover
-	// g solves networks that are no trees; what follows is then unused.
-	g *general
+	// g solves networks that are no trees, and rescue a tree whose own way
+	// came to no end; what follows is then unused.
+	g, rescue *general
 
 	order          []int // active nodes, leaves first
 	active         []bool
@@ -101,7 +102,7 @@ func NewSolver(n *Network, set *Settings) *Solver {
 // Reset points the workspace at another network; slices are kept where they
 // are long enough.
 func (s *Solver) Reset(n *Network) {
-	s.n, s.g = n, nil
+	s.n, s.g, s.rescue = n, nil, nil
 	if n.web != nil {
 		s.g = newGeneral(n, &s.set)
 		return
@@ -133,15 +134,38 @@ func resize(v []float64, n int) []float64 {
 // Pressure and Snapshot. The result is the status; anything but Converged
 // must not be used.
 func (s *Solver) Run(ctx context.Context, c *Case) Status {
-	if s.g != nil {
+	if s.n.web != nil {
 		return s.general(ctx, c, false)
 	}
+	s.g = nil
 	s.run = *c
 	s.m = s.n.mover(c)
 	s.activate(c)
 	s.guess(c)
-	s.status = s.iterate(ctx)
+	if s.status = s.iterate(ctx); s.status == Stalled || s.status == IterationLimit {
+		return s.again(ctx, c)
+	}
 	return s.status
+}
+
+// again solves a tree by the general solver, which knows more ways to an end.
+func (s *Solver) again(ctx context.Context, c *Case) Status {
+	if s.rescue == nil {
+		n, err := compile(s.n.spec, true)
+		if err != nil {
+			return s.status // cannot be: the tree compiled
+		}
+		s.rescue = newGeneral(n, &s.set)
+	}
+	own := s.status
+	s.g = s.rescue
+	if s.general(ctx, c, false); s.status.OK() || s.status == Interrupted {
+		return s.status
+	}
+	// The tree's own last point stands, with its own word for the end.
+	s.g, s.status = nil, own
+	s.merit(s.q, s.p, s.in)
+	return own
 }
 
 // Again is Run from the answer of the Run before instead of a first guess. It
@@ -149,10 +173,10 @@ func (s *Solver) Run(ctx context.Context, c *Case) Status {
 // the same shop with the same openings. Where the openings differ, or the last
 // answer cannot be used, it is Run.
 func (s *Solver) Again(ctx context.Context, c *Case) Status {
-	if s.g != nil {
+	if s.n.web != nil {
 		return s.general(ctx, c, s.status == Converged)
 	}
-	same := s.status == Converged && s.run.Collector == c.Collector && slices.Equal(s.run.Open, c.Open)
+	same := s.g == nil && s.status == Converged && s.run.Collector == c.Collector && slices.Equal(s.run.Open, c.Open)
 	if !same {
 		return s.Run(ctx, c)
 	}
@@ -168,8 +192,8 @@ func (s *Solver) Again(ctx context.Context, c *Case) Status {
 func (s *Solver) general(ctx context.Context, c *Case, again bool) Status {
 	s.run = *c
 	s.status = s.g.run(ctx, c, again)
-	s.iterations = s.g.iterations
-	s.worst, s.worstNode, s.mass = s.g.now.solver.Residual()
+	s.iterations = s.g.solver.Iterations()
+	s.worst, s.worstNode, s.mass = s.g.solver.Residual()
 	return s.status
 }
 
@@ -271,11 +295,29 @@ func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 		byQ += 2 * g * math.Abs(q)
 	}
 	byQ += creep
-	if l := &n.legs[i]; l.kind != legNone {
-		d, bq, bc := l.Loss(q, qc)
-		return dp + d, byQ + bq, bc
+	l := &n.legs[i]
+	if l.kind == legNone || qc <= 0 {
+		return dp, byQ, 0
 	}
-	return dp, byQ, 0
+	x := q / qc
+	if l.kind == legThrough {
+		x = 1 - x
+	}
+	outside := x < 0 || x > 1
+	x = max(0, min(1, x))
+	var k, dk float64
+	if l.kind == legBranch {
+		k, dk = l.wye.Branch(x)
+	} else {
+		k, dk = l.wye.Through(x)
+		dk = -dk // by the own share
+	}
+	if outside {
+		dk = 0
+	}
+	dp += l.c * k * qc * qc
+	byQ += l.c * dk * qc
+	return dp, byQ, l.c * (2*k*qc - dk*q)
 }
 
 // inflow is what a leak lets in at a static pressure, with its slope by that

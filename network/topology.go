@@ -17,10 +17,7 @@ type topology struct {
 	homes                         []int // point of each collector
 	// web is set where the network is no tree; the fields of the expanded
 	// tree are then empty.
-	web *web
-	// turned marks the runs that go against the file, nil for none: the air
-	// decides in a loop.
-	turned []bool
+	web    *web
 	root   int // the first collector's point
 	routes []Route
 	joints []Joint

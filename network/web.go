@@ -5,7 +5,7 @@ import "slices"
 // web is the graph of a network of any shape as the general solver takes it:
 // the nodes of the points, the wyes inside them as zero-length links, and who
 // shares a joint with whom. It holds no coefficient and is shared by all
-// variants of a network that run the same way round.
+// variants of a network.
 type web struct {
 	nodes int
 	// links: runs first, then what the openings and fans of the network need,
@@ -27,7 +27,8 @@ type webJoint struct {
 	link, common int
 	joint        int // index into topology.joints
 	run          int // the run that link is, −1 inside a point
-	splits       bool
+	main         bool
+	splits       bool // the file has the air part here
 }
 
 // spread makes the web. Nodes of points come first, in the order of the file;
@@ -125,11 +126,11 @@ func (t *topology) spreadPoint(s *Spec, p, fan int) {
 			continue
 		}
 		if k > 0 {
-			w.joints = append(w.joints, webJoint{link: before + k - 1, common: into, joint: index, run: -1})
+			w.joints = append(w.joints, webJoint{link: before + k - 1, common: into, joint: index, run: -1, main: true})
 		}
 		for _, r := range [2]int{joint.Main, joint.Branch} {
 			if r >= 0 {
-				w.joints = append(w.joints, webJoint{link: r, common: into, joint: index, run: r})
+				w.joints = append(w.joints, webJoint{link: r, common: into, joint: index, run: r, main: r == joint.Main})
 			}
 		}
 	}
@@ -173,7 +174,7 @@ func (t *topology) part(s *Spec, p, at, common, main int, outs, legs []int) {
 		t.joints = append(t.joints, joint)
 		w.joints = append(w.joints, webJoint{link: r, common: common, joint: index, run: r, splits: true})
 		if through >= 0 {
-			w.joints = append(w.joints, webJoint{link: through, common: common, joint: index, run: joint.Main, splits: true})
+			w.joints = append(w.joints, webJoint{link: through, common: common, joint: index, run: joint.Main, main: true, splits: true})
 		}
 		common = through
 	}
@@ -247,3 +248,7 @@ func (t *topology) isTree() bool {
 	}
 	return true
 }
+
+// IsTree reports whether every point has one way to the one collector. The
+// search for a redesign asks for that.
+func (n *Network) IsTree() bool { return n.web == nil }

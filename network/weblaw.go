@@ -2,38 +2,46 @@ package network
 
 import (
 	"math"
+	"slices"
 
+	"wyewright/network/loss"
 	"wyewright/network/mesh"
 )
 
-// fork is a leg of a wye at which the air parts, on the velocity pressure of
-// the common duct; v is the leg's velocity over the common one's:
-//
-//	branch  K = 1 + v² − 2v·cos α
-//	through K = 0.4·(1 − v)²
-//
-// These are the dividing wyes of Idelchik, Handbook of Hydraulic Resistance,
-// from memory; they are not scored against measurements here, and an answer
-// that rests on them says so.
-type fork struct{ areaRatio, cos float64 }
-
-func (f fork) branch(x float64) (k, dk float64) {
-	v := x / f.areaRatio
-	return 1 + v*v - 2*v*f.cos, (2*v - 2*f.cos) / f.areaRatio
+// tee is what one leg of a wye loses for any direction of the air, c = ½ρ. nil
+// junctions lose nothing of their own.
+type tee struct {
+	junction *loss.Junction
+	main     bool
+	c        float64
 }
 
-func (f fork) through(x float64) (k, dk float64) {
-	v := x / f.areaRatio
-	return 0.4 * (1 - v) * (1 - v), -0.8 * (1 - v) / f.areaRatio
+// Loss implements mesh.PairLaw on the flows of the leg and of the common duct.
+func (t *tee) Loss(q, qc float64) (dp, byQ, byC float64) {
+	if t.main {
+		d, byM, byB := t.junction.Main(q, qc-q)
+		return t.c * d, t.c * (byM - byB), t.c * byB
+	}
+	d, byM, byB := t.junction.Branch(qc-q, q)
+	return t.c * d, t.c * (byB - byM), t.c * byM
 }
+
+// converging reports whether the air goes as the wye was made for, or stands.
+func (t *tee) converging(q, qc float64) bool {
+	rest := qc - q
+	return t.junction == nil || max(math.Abs(q), math.Abs(rest)) < stillFlow || q > -stillFlow && rest > -stillFlow
+}
+
+// stillFlow is the flow below which air counts as still, m³/s.
+const stillFlow = 1e-8
 
 // buildWeb computes what each link loses at the joints it shares.
 func (n *Network) buildWeb(rho float64) {
 	w := n.web
-	n.legs = make([]leg, len(w.joints))
+	n.tees = make([]tee, len(w.joints))
 	n.leaveC = make([]float64, len(n.spec.Points))
 	for p := range n.spec.Points {
-		if n.out[p] < 0 && len(n.in[p]) == 0 {
+		if n.out[p] < 0 && len(n.in[p]) == 0 && !slices.Contains(n.homes, p) {
 			continue // nothing leads there
 		}
 		area := n.common(p)
@@ -42,63 +50,39 @@ func (n *Network) buildWeb(rho float64) {
 	for i, j := range w.joints {
 		p := n.point[n.joints[j.joint].Point]
 		if j.splits {
-			n.legs[i] = n.leave(&j, p, rho)
-		} else {
-			n.legs[i] = n.meet(j.joint, p, j.run, rho)
+			n.tees[i] = n.leave(&j, p, rho)
+			continue
+		}
+		e := n.meet(j.joint, p, j.run, rho)
+		if e.leg.kind != legNone {
+			degrees := n.jointWith(j.joint, n.commonPiece(p).Make.WyeDegrees).WyeDegrees
+			n.tees[i] = tee{loss.NewJunction(e.branch, e.main, e.common, degrees), j.main, rho / 2}
 		}
 	}
 }
 
-// leave computes what a link loses where it leaves a joint at which the air
-// parts. The elbow behind the wye goes into the run's first piece.
-func (n *Network) leave(w *webJoint, p int, rho float64) leg {
+// leave computes what a link loses at a wye where the file has the air part:
+// the wye is turned round, its common duct the run in. The elbow behind it goes
+// into the run's first piece.
+func (n *Network) leave(w *webJoint, p int, rho float64) tee {
 	common := n.commonPiece(p)
 	if len(n.in[p]) == 1 {
 		common = *lastPiece(&n.spec.Runs[n.in[p][0]])
 	}
 	j := n.jointWith(w.joint, common.Make.WyeDegrees)
-	ac := circle(common.Diameter)
-	out := leg{kind: legSplitThrough, c: rho / 2 / (ac * ac), fork: fork{areaRatio: 1}}
-	if w.run >= 0 {
-		r := &n.spec.Runs[w.run]
-		out.fork.areaRatio = circle(r.Pieces[0].Diameter) / ac
-		if w.run == j.Branch {
-			out.kind = legSplitBranch
-			out.fork.cos = math.Cos(j.WyeDegrees * math.Pi / 180)
-			if r.K.Bends == nil {
-				n.pieces[w.run][0].k += elbow(r.Pieces[0].Make, j.BranchBend)
-			}
+	area := func(run int) float64 {
+		if run < 0 {
+			return circle(common.Diameter)
+		}
+		return circle(n.spec.Runs[run].Pieces[0].Diameter)
+	}
+	if w.run == j.Branch {
+		if r := &n.spec.Runs[w.run]; r.K.Bends == nil {
+			n.pieces[w.run][0].k += elbow(r.Pieces[0].Make, j.BranchBend)
 		}
 	}
-	return out
-}
-
-// Loss implements mesh.PairLaw: what a leg loses at own flow q and common flow
-// qc. Where a flow runs the other way than the wye is made for, the
-// coefficient stays that of the nearest flow it is made for.
-func (l *leg) Loss(q, qc float64) (dp, byQ, byC float64) {
-	if l.kind == legNone || qc <= 0 {
-		return 0, 0, 0
-	}
-	x := q / qc
-	outside := x < 0 || x > 1
-	x = max(0, min(1, x))
-	var k, dk float64
-	switch l.kind {
-	case legBranch:
-		k, dk = l.wye.Branch(x)
-	case legThrough:
-		k, dk = l.wye.Through(1 - x)
-		dk = -dk // by the own share
-	case legSplitBranch:
-		k, dk = l.fork.branch(x)
-	case legSplitThrough:
-		k, dk = l.fork.through(x)
-	}
-	if outside {
-		dk = 0
-	}
-	return l.c * k * qc * qc, l.c * dk * qc, l.c * (2*k*qc - dk*q)
+	ac := area(-1)
+	return tee{loss.NewJunction(area(j.Branch), min(area(j.Main), ac), ac, j.WyeDegrees), w.main, rho / 2}
 }
 
 // runLaw is the duct of a run, with its gate where that is shut.
@@ -146,6 +130,6 @@ func (s seep) Inflow(static float64) (q, slope float64) { return s.l.inflow(stat
 
 var (
 	_ mesh.Law     = (*runLaw)(nil)
-	_ mesh.PairLaw = (*leg)(nil)
+	_ mesh.PairLaw = (*tee)(nil)
 	_ mesh.SeepLaw = seep{}
 )

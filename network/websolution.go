@@ -10,80 +10,79 @@ import (
 // fill copies the answer of the general solver into a Solution: everything but
 // openings and collectors.
 func (g *general) fill(sol *Solution, c *Case) {
-	v, n := g.now, g.base
-	sol.Contrary, sol.Unsteady = g.contrary, sol.Status.OK() && !v.solver.Stable()
+	n := g.n
+	sol.Unsteady = sol.Status.OK() && !g.solver.Stable()
 	sol.up = g.upstream(c)
 	for r := range n.spec.Runs {
-		q := g.flow(r)
+		q := g.solver.Flow(r)
 		lo, hi := n.areas(r)
 		sol.Runs[r] = RunResult{Flow: units.Flow(q), Slow: units.Velocity(q / hi), Fast: units.Velocity(q / lo)}
 		for _, k := range c.Running {
 			sol.Runs[r].Dust = sol.Runs[r].Dust || sol.up[r][k]
 		}
-		v.lose(r, &sol.Runs[r])
+		g.lose(r, &sol.Runs[r])
 	}
 	for p := range n.spec.Points {
-		total, ok := v.solver.Pressure(v.n.web.own[p])
+		total, ok := g.solver.Pressure(n.web.own[p])
 		if !ok {
 			continue // shut off: as the room
 		}
 		q := 0.0
-		if link := v.n.web.leaving[p]; link >= 0 {
-			q = v.solver.Flow(link)
+		if link := n.web.leaving[p]; link >= 0 {
+			q = g.solver.Flow(link)
 		}
 		sol.Points[p].Total = units.Pressure(total)
-		sol.Points[p].Static = units.Pressure(total - v.n.leaveC[p]*q*math.Abs(q))
+		sol.Points[p].Static = units.Pressure(total - n.leaveC[p]*q*math.Abs(q))
 	}
-	for k := range v.n.leaks {
-		l, q := &v.n.leaks[k], units.Flow(v.solver.SeepFlow(k))
+	for k := range n.leaks {
+		l, q := &n.leaks[k], units.Flow(g.solver.SeepFlow(k))
 		if l.spec >= 0 {
 			sol.Leaks[l.spec].Flow = q
 		}
 		sol.Points[l.point].Leak += q
 		sol.Collector.Leakage += q
 	}
-	sol.Parting = v.parting()
+	sol.Parting = g.parting()
 }
 
-// lose fills what a run loses, in the direction of its air: its wyes at both
+// lose fills what a run loses, in the direction of the file: its wyes at both
 // ends, and the whole.
-func (v *variant) lose(r int, out *RunResult) {
-	junction, w := 0.0, v.n.web
-	for i, j := range w.joints {
-		if j.link == r {
-			dp, _, _ := v.n.legs[i].Loss(v.solver.Flow(r), v.solver.Flow(j.common))
-			junction += dp
+func (g *general) lose(r int, out *RunResult) {
+	junction := 0.0
+	for _, p := range g.net.Pairs {
+		if p.Link == r {
+			by := 1.0
+			if p.Back {
+				by = -1
+			}
+			dp, _, _ := p.Law.Loss(by*g.solver.Flow(r), by*g.solver.Flow(p.Common))
+			junction += by * dp
 		}
 	}
-	own, _ := v.net.Links[r].Law.Loss(v.solver.Flow(r))
+	own, _ := g.net.Links[r].Law.Loss(g.solver.Flow(r))
 	out.Junction, out.Loss = units.Pressure(junction), units.Pressure(own+junction)
 }
 
-// parting lists the points with a wye that has no coefficient held against
-// measurements: air parts there, or runs against the wye.
-func (v *variant) parting() []string {
+// parting lists the points with a wye that does not run as it was made for.
+func (g *general) parting() []string {
 	var out []string
-	for _, j := range v.n.web.joints {
-		jt := &v.n.joints[j.joint]
-		against := jt.Branch >= 0 && v.n.jointWith(j.joint, 0).WyeDegrees == 90 && v.n.isTurned(jt)
-		if (j.splits || against) && math.Abs(v.solver.Flow(j.link)) > turnFlow && !slices.Contains(out, jt.Point) {
-			out = append(out, jt.Point)
+	for i, j := range g.n.web.joints {
+		by := 1.0
+		if j.splits {
+			by = -1
+		}
+		at := g.n.joints[j.joint].Point
+		if !g.n.tees[i].converging(by*g.solver.Flow(j.link), by*g.solver.Flow(j.common)) && !slices.Contains(out, at) {
+			out = append(out, at)
 		}
 	}
 	return out
 }
 
-// isTurned reports whether a run at a joint goes against the file.
-func (n *Network) isTurned(j *Joint) bool {
-	return slices.ContainsFunc([]int{j.Main, j.Branch, j.Common}, func(r int) bool {
-		return r >= 0 && n.turned != nil && n.turned[r]
-	})
-}
-
 // upstream marks, per run, the tools whose air it carries: it follows the air
 // from each running tool's ports.
 func (g *general) upstream(c *Case) [][]bool {
-	n := g.base
+	n := g.n
 	out := make([][]bool, len(n.spec.Runs))
 	for r := range out {
 		out[r] = make([]bool, len(n.spec.Tools))
@@ -106,12 +105,12 @@ func (g *general) upstream(c *Case) [][]bool {
 				}
 			}
 			for _, r := range n.outs[p] {
-				if g.flow(r) > turnFlow {
+				if g.solver.Flow(r) > stillFlow {
 					leave(r, n.to[r])
 				}
 			}
 			for _, r := range n.in[p] {
-				if g.flow(r) < -turnFlow {
+				if g.solver.Flow(r) < -stillFlow {
 					leave(r, n.from[r])
 				}
 			}
@@ -122,14 +121,14 @@ func (g *general) upstream(c *Case) [][]bool {
 
 // linkName names a link of the mesh.
 func (g *general) linkName(i int) string {
-	n, w := g.now.n, g.now.n.web
+	n, w := g.n, g.n.web
 	switch {
 	case i < len(n.spec.Runs):
 		return n.spec.Runs[i].ID
 	case i < w.inner:
 		return n.spec.Collectors[slices.Index(w.fans, i)].ID
-	case i >= g.now.inlets:
-		return n.spec.Points[n.inlets[i-g.now.inlets].point].ID
+	case i >= g.inlets:
+		return n.spec.Points[n.inlets[i-g.inlets].point].ID
 	}
 	for _, j := range w.joints {
 		if j.link == i || j.common == i {

@@ -41,7 +41,10 @@ func (c *Table) Pressure(q float64) (p, dpdq float64) {
 	last := len(c.q) - 1
 	switch {
 	case q <= c.q[0]:
-		return c.p[0] + c.slope[0]*(q-c.q[0]), c.slope[0]
+		// Air driven back through a fan meets no less than its pressure there,
+		// also where the curve rises from its first point.
+		slope := min(c.slope[0], 0)
+		return c.p[0] + slope*(q-c.q[0]), slope
 	case q >= c.q[last]:
 		return c.p[last] + c.slope[last]*(q-c.q[last]), c.slope[last]
 	}

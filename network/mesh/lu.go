@@ -54,7 +54,7 @@ func (m *matrix) add(s slot, x float64) {
 
 // leastPivot is the smallest pivot that is divided by, of the unit rows of a
 // node or the slopes of a link.
-const leastPivot = 1e-14
+const leastPivot = 1e-9
 
 // factor replaces the matrix by its factors, in the fixed order, and counts
 // the pivots above 0. A pivot next to 0 is moved away from it; the step is then

@@ -93,10 +93,10 @@ func at(p []float64, node int) float64 {
 // assemble writes the matrix of a Newton step at the last evaluated point. A
 // link's row is its pressure equation, a node's row its balance with the signs
 // turned, so that the matrix is symmetric but for the pairs, links negative
-// and nodes positive on the diagonal. Without full, the pairs' cross slopes are
-// left out and every own slope is held above 0: a step that always leads
-// downhill, if slower.
-func (s *Solver) assemble(full bool) {
+// and nodes positive on the diagonal. lag is the weight of the links' inertia.
+// Without full, the pairs' cross slopes are left out and every own slope is
+// held above 0.
+func (s *Solver) assemble(full bool, lag float64) {
 	n, m := s.net, s.mat
 	m.clear()
 	for i := range n.Links {
@@ -109,7 +109,7 @@ func (s *Solver) assemble(full bool) {
 		if !full {
 			slope = max(slope, creep)
 		}
-		m.add(s.own[i], -slope)
+		m.add(s.own[i], -slope-lag*s.inertia[i])
 		if link.From != Room {
 			m.add(s.fromAt[i], 1)
 			m.add(s.fromOf[i], 1)
@@ -168,60 +168,147 @@ func (s *Solver) iterate(ctx context.Context) Status {
 	return s.status
 }
 
+// newton takes full steps as long as they lead downhill; where they do not, it
+// starts again and lets the flow settle in time.
 func (s *Solver) newton(ctx context.Context) Status {
 	merit := s.evaluate(s.q, s.p)
 	for !s.settled() {
 		if s.iterations >= s.set.MaxIterations {
-			return IterationLimit
+			return s.settle(ctx)
 		}
 		if ctx.Err() != nil {
 			return Interrupted
 		}
 		s.iterations++
-		// The full step first. Where its pivots have the signs of a point
-		// that cannot last, or no part of it leads downhill, the plain one.
-		s.assemble(true)
-		ok := false
-		if s.mat.factor() == s.net.Nodes {
+		// Pivots with other signs are those of a point that cannot last.
+		s.assemble(true, 0)
+		ok := s.mat.factor() == s.net.Nodes
+		if ok {
 			s.direction()
 			merit, ok = s.search(merit)
 		}
 		if !ok {
-			s.evaluate(s.q, s.p)
-			s.assemble(false)
-			s.mat.factor()
-			s.direction()
-			merit, ok = s.search(merit)
-		}
-		if !ok {
-			s.evaluate(s.q, s.p)
-			return Stalled
+			return s.settle(ctx)
 		}
 	}
 	return Converged
+}
+
+// settle follows the flow in time from the first point, with the inertia of the
+// air in every link, in steps that grow as the residuals fall (pseudo-transient
+// continuation, Kelley & Keyes 1998, from memory). It comes to rest only at a
+// point that lasts.
+func (s *Solver) settle(ctx context.Context) Status {
+	for _, lag := range [...]float64{1, 30} {
+		s.start()
+		merit := s.evaluate(s.q, s.p)
+		near := nearEnough
+		for range s.set.MaxIterations {
+			if s.settled() || s.worst < near && s.polish(ctx, merit) {
+				return Converged
+			}
+			for near > s.worst {
+				near /= 10
+			}
+			if ctx.Err() != nil {
+				return Interrupted
+			}
+			s.iterations++
+			s.assemble(true, lag)
+			if s.mat.factor() != s.net.Nodes {
+				lag *= 8 // too long a step for a flow that runs away
+				continue
+			}
+			s.direction()
+			s.advance(s.leash())
+			next := s.evaluate(s.tq, s.tp)
+			if !(next < 100*merit) {
+				lag *= 8
+				s.evaluate(s.q, s.p)
+				continue
+			}
+			s.accept()
+			lag *= min(1.5, max(0.1, 0.8*math.Sqrt(next/merit)))
+			merit = next
+		}
+	}
+	s.evaluate(s.q, s.p)
+	return Stalled
 }
 
 func (s *Solver) settled() bool { return s.worst <= s.set.PressureTol && s.mass <= s.set.MassTol }
 
 // search takes the longest of the steps 1, ½, ¼ … that lowers the merit.
 func (s *Solver) search(merit float64) (float64, bool) {
-	t, l := 1.0, len(s.q)
+	t := 1.0
 	for range maxHalvings {
-		for i := range s.q {
-			s.tq[i] = s.q[i] + t*s.x[s.mat.place[i]]
-		}
-		for j := range s.p {
-			s.tp[j] = s.p[j] + t*s.x[s.mat.place[l+j]]
-		}
+		s.advance(t)
 		next := s.evaluate(s.tq, s.tp)
 		if next < merit*(1-1e-4*t) || s.settled() {
-			s.q, s.tq = s.tq, s.q
-			s.p, s.tp = s.tp, s.p
+			s.accept()
 			return next, true
 		}
 		t /= 2
 	}
 	return merit, false
+}
+
+// nearEnough is the pressure residual, Pa, below which a flow that settles is
+// tried for its end at once.
+const nearEnough = 200.0
+
+// polish takes full steps toward the end, whatever the signs of the pivots, and
+// goes back where they do not arrive.
+func (s *Solver) polish(ctx context.Context, merit float64) bool {
+	copy(s.q0, s.q)
+	copy(s.p0, s.p)
+	for range maxPolish {
+		if ctx.Err() != nil {
+			break
+		}
+		s.iterations++
+		s.assemble(true, 0)
+		s.mat.factor()
+		s.direction()
+		var ok bool
+		if merit, ok = s.search(merit); !ok {
+			break
+		}
+		if s.settled() {
+			return true
+		}
+	}
+	copy(s.q, s.q0)
+	copy(s.p, s.p0)
+	s.evaluate(s.q, s.p)
+	return false
+}
+
+// leash is the share of the step that moves no flow by more than a few times
+// the largest usual one.
+func (s *Solver) leash() float64 {
+	far, widest := 0.0, 0.0
+	for i := range s.q {
+		far = max(far, math.Abs(s.x[s.mat.place[i]]))
+		widest = max(widest, s.net.Links[i].usual())
+	}
+	return min(1, 3*widest/far)
+}
+
+// advance makes the trial point at a share of the step.
+func (s *Solver) advance(t float64) {
+	for i := range s.q {
+		s.tq[i] = s.q[i] + t*s.x[s.mat.place[i]]
+	}
+	for j := range s.p {
+		s.tp[j] = s.p[j] + t*s.x[s.mat.place[len(s.q)+j]]
+	}
+}
+
+// accept takes the trial point.
+func (s *Solver) accept() {
+	s.q, s.tq = s.tq, s.q
+	s.p, s.tp = s.tp, s.p
 }
 
 // Stable reports whether the last answer would last: whether a small push of
@@ -232,7 +319,7 @@ func (s *Solver) Stable() bool {
 	if !s.tried {
 		s.tried = true
 		s.evaluate(s.q, s.p)
-		s.assemble(true)
+		s.assemble(true, 0)
 		s.stable = s.mat.factor() == s.net.Nodes
 	}
 	return s.stable

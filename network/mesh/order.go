@@ -21,9 +21,10 @@ func (p *pattern) row(k int) (from, to int32) { return p.start[k], p.start[k+1] 
 
 // newPattern orders n unknowns with these joined pairs: always one of least
 // degree next, of equals the first. What is eliminated joins its neighbours to
-// each other.
-func newPattern(n int, joined [][2]int) *pattern {
-	near := make([][]int32, n)
+// each other. Of the unknowns from first on, whose pivots are 0 in the matrix,
+// each waits until a neighbour before it has gone.
+func newPattern(n, first int, joined [][2]int) *pattern {
+	near, fed := make([][]int32, n), make([]bool, n)
 	for _, e := range joined {
 		if e[0] != e[1] {
 			near[e[0]] = append(near[e[0]], int32(e[1]))
@@ -34,8 +35,9 @@ func newPattern(n int, joined [][2]int) *pattern {
 	for i := range near {
 		slices.Sort(near[i])
 		near[i] = slices.Compact(near[i])
-		queue[i] = degree{len(near[i]), int32(i)}
+		queue[i] = degree{len(near[i]), int32(i), i >= first}
 	}
+	ready := func(i int32) bool { return int(i) < first || fed[i] }
 	heap.Init(&queue)
 	p := &pattern{place: make([]int32, n), start: make([]int32, 1, n+1)}
 	rows := make([][]int32, 0, n)
@@ -44,7 +46,7 @@ func newPattern(n int, joined [][2]int) *pattern {
 	for len(rows) < n {
 		d := heap.Pop(&queue).(degree)
 		k := d.unknown
-		if done[k] || d.size != len(near[k]) {
+		if done[k] || d.size != len(near[k]) || d.waits && ready(k) {
 			continue // an old entry
 		}
 		done[k] = true
@@ -52,10 +54,9 @@ func newPattern(n int, joined [][2]int) *pattern {
 		rows = append(rows, near[k])
 		for _, i := range near[k] {
 			merged = union(merged[:0], near[i], near[k], i, k)
-			if !slices.Equal(near[i], merged) {
-				near[i] = slices.Clone(merged)
-				heap.Push(&queue, degree{len(near[i]), i})
-			}
+			near[i] = slices.Clone(merged)
+			fed[i] = fed[i] || int(k) < first
+			heap.Push(&queue, degree{len(near[i]), i, !ready(i)})
 		}
 	}
 	for _, row := range rows {
@@ -117,13 +118,17 @@ func (p *pattern) entry(a, b int32) int32 {
 type degree struct {
 	size    int
 	unknown int32
+	waits   bool
 }
 
-// degrees is a heap by size, then by number.
+// degrees is a heap: those that wait last, then by size, then by number.
 type degrees []degree
 
 func (d degrees) Len() int { return len(d) }
 func (d degrees) Less(i, j int) bool {
+	if d[i].waits != d[j].waits {
+		return d[j].waits
+	}
 	return d[i].size < d[j].size || d[i].size == d[j].size && d[i].unknown < d[j].unknown
 }
 func (d degrees) Swap(i, j int) { d[i], d[j] = d[j], d[i] }

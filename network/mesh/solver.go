@@ -27,6 +27,11 @@ const (
 	pressureScale, massScale = 100.0, 0.01
 	// maxHalvings of the step in one line search.
 	maxHalvings = 30
+	// maxPolish steps toward the end of a flow that has nearly settled.
+	maxPolish = 15
+	// leastFall is the pressure that stands for the inertia of a link that
+	// loses nothing, Pa.
+	leastFall = 100.0
 	// usualGuess is the flow for the first point where a link names none.
 	usualGuess = 0.1
 )
@@ -48,7 +53,9 @@ type Solver struct {
 	live          []bool // links and nodes that air can reach, links first
 	queue         []int32
 	q, p, tq, tp  []float64
+	q0, p0        []float64
 	fall, slope   []float64 // per link at the last point
+	inertia       []float64 // per link, as the slope of its straight line
 	byC           []float64 // per pair
 	seepBy        []float64 // per seep: slope by static pressure
 	net1          []float64 // per node: what flows out and does not come in
@@ -77,7 +84,7 @@ func NewSolver(n *Net, set *Settings) *Solver {
 		s.set.MaxIterations = defaultIterations
 	}
 	l := len(n.Links)
-	s.mat = newMatrix(newPattern(l+n.Nodes, n.joined()))
+	s.mat = newMatrix(newPattern(l+n.Nodes, l, n.joined()))
 	s.places()
 	s.links = make([][]int32, n.Nodes)
 	for i := range n.Links {
@@ -92,8 +99,8 @@ func NewSolver(n *Net, set *Settings) *Solver {
 			*v = make([]float64, size)
 		}
 	}
-	vectors(l, &s.q, &s.tq, &s.fall, &s.slope)
-	vectors(n.Nodes, &s.p, &s.tp, &s.net1)
+	vectors(l, &s.q, &s.tq, &s.q0, &s.fall, &s.slope, &s.inertia)
+	vectors(n.Nodes, &s.p, &s.tp, &s.p0, &s.net1)
 	vectors(len(n.Pairs), &s.byC)
 	vectors(len(n.Seeps), &s.seepBy)
 	vectors(l+n.Nodes, &s.x)
@@ -162,6 +169,12 @@ func (s *Solver) places() {
 func (s *Solver) Run(ctx context.Context, mask Mask) Status {
 	s.mask = mask
 	s.reach()
+	s.start()
+	return s.iterate(ctx)
+}
+
+// start makes the first point, and the inertia that goes with it.
+func (s *Solver) start() {
 	clear(s.q)
 	clear(s.p)
 	s.evaluate(s.q, s.p)
@@ -170,27 +183,28 @@ func (s *Solver) Run(ctx context.Context, mask Mask) Status {
 			s.fall[i], s.slope[i] = s.chord(i)
 		}
 	}
-	s.assemble(false)
+	s.assemble(false, 0)
 	s.mat.factor()
 	s.direction()
-	for i := range s.q {
-		s.q[i] = s.x[s.mat.place[i]]
+	s.advance(1)
+	s.accept()
+}
+
+// usual is the usual flow of a link.
+func (l *Link) usual() float64 {
+	if l.Guess == 0 {
+		return usualGuess
 	}
-	for j := range s.p {
-		s.p[j] = s.x[s.mat.place[len(s.q)+j]]
-	}
-	return s.iterate(ctx)
+	return l.Guess
 }
 
 // chord is the straight line of a link's law through rest and its usual flow.
 func (s *Solver) chord(i int) (fall, slope float64) {
 	link := &s.net.Links[i]
-	guess := link.Guess
-	if guess == 0 {
-		guess = usualGuess
-	}
+	guess := link.usual()
 	rest, _ := link.Law.Loss(0)
 	at, _ := link.Law.Loss(guess)
+	s.inertia[i] = max(math.Abs(at-rest), math.Abs(rest), leastFall) / guess
 	return rest, max(creep, (at-rest)/guess)
 }
 

@@ -163,8 +163,9 @@ func (s *Solver) direction() {
 
 // iterate runs Newton's method from the point in q and p.
 func (s *Solver) iterate(ctx context.Context) Status {
-	s.iterations, s.tried = 0, false
+	s.iterations = 0
 	s.status = s.newton(ctx)
+	s.tried = false
 	return s.status
 }
 
@@ -197,25 +198,29 @@ func (s *Solver) newton(ctx context.Context) Status {
 // settle follows the flow in time from the first point, with the inertia of the
 // air in every link, in steps that grow as the residuals fall (pseudo-transient
 // continuation, Kelley & Keyes 1998, from memory). It comes to rest only at a
-// point that lasts.
+// point that lasts; the last attempt takes what it finds.
 func (s *Solver) settle(ctx context.Context) Status {
-	for _, lag := range [...]float64{1, 30} {
+	s.spare = false
+	for k, lag := range [...]float64{1, 30, 1} {
 		s.start()
 		merit := s.evaluate(s.q, s.p)
 		near := nearEnough
 		for range s.set.MaxIterations {
-			if s.settled() || s.worst < near && s.polish(ctx, merit) {
+			if s.settled() {
 				return Converged
 			}
-			for near > s.worst {
-				near /= 10
+			if s.worst < near {
+				if s.polish(ctx, merit) {
+					return Converged
+				}
+				near = s.worst / 10
 			}
 			if ctx.Err() != nil {
 				return Interrupted
 			}
 			s.iterations++
 			s.assemble(true, lag)
-			if s.mat.factor() != s.net.Nodes {
+			if s.mat.factor() != s.net.Nodes && k < 2 {
 				lag *= 8 // too long a step for a flow that runs away
 				continue
 			}
@@ -232,7 +237,13 @@ func (s *Solver) settle(ctx context.Context) Status {
 			merit = next
 		}
 	}
-	s.evaluate(s.q, s.p)
+	if s.spare {
+		copy(s.q, s.q1)
+		copy(s.p, s.p1)
+	}
+	if s.evaluate(s.q, s.p); s.spare {
+		return Converged
+	}
 	return Stalled
 }
 
@@ -258,7 +269,8 @@ func (s *Solver) search(merit float64) (float64, bool) {
 const nearEnough = 200.0
 
 // polish takes full steps toward the end, whatever the signs of the pivots, and
-// goes back where they do not arrive.
+// goes back where they do not arrive, or arrive where the flow cannot last: such
+// a point is kept in case there is no other.
 func (s *Solver) polish(ctx context.Context, merit float64) bool {
 	copy(s.q0, s.q)
 	copy(s.p0, s.p)
@@ -275,7 +287,14 @@ func (s *Solver) polish(ctx context.Context, merit float64) bool {
 			break
 		}
 		if s.settled() {
-			return true
+			s.tried = false
+			if s.Stable() {
+				return true
+			}
+			copy(s.q1, s.q)
+			copy(s.p1, s.p)
+			s.spare = true
+			break
 		}
 	}
 	copy(s.q, s.q0)

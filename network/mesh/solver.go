@@ -53,7 +53,9 @@ type Solver struct {
 	live          []bool // links and nodes that air can reach, links first
 	queue         []int32
 	q, p, tq, tp  []float64
-	q0, p0        []float64
+	q0, p0        []float64 // where polish set out
+	q1, p1        []float64 // an answer that cannot last, if spare
+	spare         bool
 	fall, slope   []float64 // per link at the last point
 	inertia       []float64 // per link, as the slope of its straight line
 	byC           []float64 // per pair
@@ -99,8 +101,8 @@ func NewSolver(n *Net, set *Settings) *Solver {
 			*v = make([]float64, size)
 		}
 	}
-	vectors(l, &s.q, &s.tq, &s.q0, &s.fall, &s.slope, &s.inertia)
-	vectors(n.Nodes, &s.p, &s.tp, &s.p0, &s.net1)
+	vectors(l, &s.q, &s.tq, &s.q0, &s.q1, &s.fall, &s.slope, &s.inertia)
+	vectors(n.Nodes, &s.p, &s.tp, &s.p0, &s.p1, &s.net1)
 	vectors(len(n.Pairs), &s.byC)
 	vectors(len(n.Seeps), &s.seepBy)
 	vectors(l+n.Nodes, &s.x)

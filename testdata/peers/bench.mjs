@@ -8,7 +8,7 @@ import { dirname, join, resolve } from "node:path";
 
 const [folder, trees, ours, engine = "v2.2"] = process.argv.slice(2);
 const require = createRequire(join(resolve(folder), "from.cjs"));
-const { Project, InitHydOption, LinkProperty, ObjectType, Option, AnalysisStatistic } = require("epanet-js");
+const { Project, InitHydOption, LinkProperty, Option, AnalysisStatistic } = require("epanet-js");
 const { Workspace } = require("epanet-js/slim");
 
 // median is the median time of one solve over 201 batches, in µs; see the

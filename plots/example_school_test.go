@@ -121,3 +121,10 @@ func schoolPath() PathData {
 		{"main 3", 118, PathRun}, {"wye 2", 21, PathJunction}, {"main 2", 131, PathRun}, {"wye 1", 64, PathJunction},
 		{"main 1", 240, PathRun}, {"filter", 350, PathFilter}}}
 }
+
+func schoolWaterfall() WaterfallData {
+	return WaterfallData{Title: "Where the pressure goes: class of four, bandsaw", Unit: "Pa", Steps: []Step{
+		{"entry of bandsaw", StepEntry, 450}, {"bandsaw drop, straight", StepStraight, 173}, {"bandsaw drop, 2 bends", StepBend, 92},
+		{"wye 3", StepWye, -46}, {"main 3 and 2, straight", StepStraight, 249}, {"wye 1", StepWye, 85},
+		{"main 1, straight", StepStraight, 240}, {"filter", StepFilter, 350}, {"fan", StepTotal, 1593}}}
+}

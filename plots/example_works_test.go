@@ -111,3 +111,26 @@ func worksPath() PathData {
 	d.Steps = append(d.Steps, PathStep{"cyclone", 2.1, PathFilter}, PathStep{"filter", 0.9, PathFilter})
 	return d
 }
+
+func worksWaterfall() WaterfallData {
+	d := WaterfallData{Title: "Where the pressure goes: Friday rush, lathe", Unit: "in wg", Steps: []Step{
+		{"entry of the large lathe at the north wall, with the hood behind the tool rest and its gate", StepEntry, 1.35},
+		{"lathe hose, straight", StepStraight, 1.12}, {"lathe hose, bends of the hose as it hangs today", StepBend, 0.31}}}
+	add := func(kind StepKind, loss float64, name string, i int) {
+		d.Steps = append(d.Steps, Step{fmt.Sprintf(name, i), kind, loss})
+	}
+	for i := 6; i > 0; i-- {
+		add(StepWye, 0.16-0.05*float64(i), "wye %d", i)
+		add(StepStraight, 0.21+0.04*float64(i), "main %d, straight", i)
+		if i != 3 {
+			add(StepBend, 0.09+0.02*float64(i), "main %d, bends and fittings", i)
+		}
+		if i > 1 {
+			add(StepSize, 0.05-0.02*float64(i%3), "main %d, change of size", i)
+		}
+	}
+	d.Steps = append(d.Steps, Step{"inlet of the collector", StepSeparator, 0.42}, Step{"cyclone", StepSeparator, 1.7}, Step{"filter", StepFilter, 0.9},
+		Step{"stack, outlet at ridge-height-above-the-roof-of-the-workshop", StepDischarge, 0.38})
+	d.Steps = append(d.Steps, Step{"fan at 1020 cfm", StepTotal, d.sum()})
+	return d
+}

@@ -18,6 +18,14 @@ func named(quantity, unit string) string {
 	return quantity + ", " + unit
 }
 
+// withUnit joins a printed number and its unit.
+func withUnit(number, unit string) string {
+	if unit == "" {
+		return number
+	}
+	return number + " " + unit
+}
+
 // over returns an axis that covers the values, from zero when fromZero is
 // set, with at most parts steps.
 func over(name string, values []float64, fromZero bool, parts int) axis {
@@ -60,19 +68,28 @@ func (p *pen) axes(outer rect, x, y axis) frame {
 		p.line(gridLine, at, xy{f.box.x1, at.Y})
 		p.text(smallText, number(v, y.step), at.add(xy{-7, 0}), 1, 0.5)
 	}
-	free := math.Inf(-1) // tick texts must not run into each other
+	free := math.Inf(-1)
 	for _, v := range ticks(x.lo, x.hi, x.step) {
 		at := xy{f.x.at(v), f.box.y0}
 		p.line(gridLine, at, xy{at.X, f.box.y1})
 		p.line(axisLine, at, at.add(xy{0, -3}))
-		if half := smallText.width(number(v, x.step)) / 2; at.X-half > free {
-			p.text(smallText, number(v, x.step), at.add(xy{0, -5}), 0.5, 1)
-			free = at.X + half + 3
-		}
+		free = p.tickText(number(v, x.step), at, free)
 	}
 	p.line(axisLine, xy{f.box.x0, f.box.y1}, xy{f.box.x0, f.box.y0}, xy{f.box.x1, f.box.y0})
 	p.text(smallBold, x.name, xy{f.box.x1, outer.y0}, 1, 0)
 	return f
+}
+
+// tickText sets the number of a tick beneath it, unless it would start before
+// free, where the last number ends, or leave the page. It returns where the
+// next number may start.
+func (p *pen) tickText(text string, tick xy, free float64) float64 {
+	half := smallText.width(text) / 2
+	if tick.X-half <= free || tick.X+half > p.w {
+		return free
+	}
+	p.text(smallText, text, tick.add(xy{0, -5}), 0.5, 1)
+	return tick.X + half + 3
 }
 
 // at returns the page position of a data point.

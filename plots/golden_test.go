@@ -25,6 +25,7 @@ func figures() map[string]func() (*Figure, error) {
 		"plan":            func() (*Figure, error) { return PlanView(schoolPlan()) },
 		"isometric":       func() (*Figure, error) { return Isometric(schoolPlan()) },
 		"path":            func() (*Figure, error) { return PressurePath(schoolPath()) },
+		"waterfall":       func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
 		"works-trade-off": func() (*Figure, error) { return TradeOff(worksTradeOff()) },
 		"works-fan":       func() (*Figure, error) { return FanChart(worksFan()) },
 		"works-flow":      func() (*Figure, error) { return FlowBars(worksFlow()) },
@@ -32,6 +33,7 @@ func figures() map[string]func() (*Figure, error) {
 		"works-plan":      func() (*Figure, error) { return PlanView(worksPlan()) },
 		"works-isometric": func() (*Figure, error) { return Isometric(worksPlan()) },
 		"works-path":      func() (*Figure, error) { return PressurePath(worksPath()) },
+		"works-waterfall": func() (*Figure, error) { return LossWaterfall(worksWaterfall()) },
 	}
 }
 

@@ -16,21 +16,26 @@ func TestTextsApart(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var texts []op
-		for _, o := range fig.ops {
-			if o.text == "" {
-				continue
-			}
-			if !(rect{0, 0, fig.w, fig.h}).holds(o.box) {
-				t.Errorf("%s: %q leaves the page: %v of %.0f × %.0f", name, o.text, o.box, fig.w, fig.h)
-			}
-			for _, other := range texts {
-				if o.box.hits(other.box) {
-					t.Errorf("%s: %q touches %q", name, o.text, other.text)
-				}
-			}
-			texts = append(texts, o)
+		apart(t, name, fig)
+	}
+}
+
+func apart(t *testing.T, name string, fig *Figure) {
+	t.Helper()
+	var texts []op
+	for _, o := range fig.ops {
+		if o.text == "" {
+			continue
 		}
+		if !(rect{0, 0, fig.w, fig.h}).holds(o.box) {
+			t.Errorf("%s: %q leaves the page: %v of %.0f × %.0f", name, o.text, o.box, fig.w, fig.h)
+		}
+		for _, other := range texts {
+			if o.box.hits(other.box) {
+				t.Errorf("%s: %q touches %q", name, o.text, other.text)
+			}
+		}
+		texts = append(texts, o)
 	}
 }
 

@@ -113,11 +113,11 @@ func (d PathData) check() error {
 // grain is the step to which all numbers of the picture are printed, so that
 // they can be added up: that of the largest loss.
 func (d PathData) grain() float64 {
-	most := 0.0
-	for _, s := range d.Steps {
-		most = math.Max(most, math.Abs(s.Loss))
+	losses := make([]float64, len(d.Steps))
+	for i, s := range d.Steps {
+		losses[i] = s.Loss
 	}
-	return grain(most)
+	return grain(largest(losses))
 }
 
 // reach returns the pressures that the axis must cover, with room for the
@@ -143,34 +143,26 @@ func (d PathData) legend() []entry {
 		}
 	}
 	if d.Available > 0 {
-		out = append(out, lineEntry(limitRow, "fan offers "+number(d.Available, d.grain())+" "+d.Unit))
+		out = append(out, lineEntry(limitRow, "fan offers "+withUnit(number(d.Available, d.grain()), d.Unit)))
 	}
 	return out
 }
 
 // bar draws one step and prints its loss behind it.
 func (d PathData) bar(p *pen, s scale, step PathStep, spent, y float64) {
-	a, b := s.at(spent), s.at(spent+step.Loss)
-	fill := step.Kind.fill()
-	p.rect(&fill, stroke{width: 0.8, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
+	box, fill := barBox(s, spent, spent+step.Loss, y), step.Kind.fill()
+	p.rect(&fill, stroke{width: 0.8, color: ink}, box)
 	text := number(step.Loss, d.grain())
 	if step.Loss < 0 {
 		text += " regain"
 	}
-	d.value(p, smallText, text, xy{math.Max(a, b) + 4, y})
-}
-
-// value prints a number on a ground of its own, so that no line runs through.
-func (d PathData) value(p *pen, face typeface, text string, at xy) {
-	w := face.width(text)
-	p.rect(&white, stroke{}, rect{at.X - 1, at.Y - 4.5, at.X + w + 1, at.Y + 4.5})
-	p.text(face, text, at, 0, 0.5)
+	p.grounded(smallText, text, xy{box.x1 + 4, y})
 }
 
 // sum draws the last row.
 func (d PathData) sum(p *pen, s scale, left, spent, y float64) {
 	p.text(smallBold, "together", xy{left - 6, y}, 1, 0.5)
-	a, b := s.at(0), s.at(spent)
-	p.rect(&mist, stroke{width: 1.2, color: ink}, rect{math.Min(a, b), y - 5, math.Max(a, b), y + 5})
-	d.value(p, smallBold, number(spent, d.grain()), xy{math.Max(a, b) + 4, y})
+	box := barBox(s, 0, spent, y)
+	p.rect(&mist, stroke{width: 1.2, color: ink}, box)
+	p.grounded(smallBold, number(spent, d.grain()), xy{box.x1 + 4, y})
 }

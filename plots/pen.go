@@ -68,6 +68,35 @@ func (t typeface) fit(s string, w float64) string {
 	return "…"
 }
 
+// wrap returns the text in lines that are not wider than w. It breaks between
+// words, and within a word that is wider than a line.
+func (t typeface) wrap(s string, w float64) []string {
+	var lines []string
+	line := ""
+	flush := func() {
+		if line != "" {
+			lines = append(lines, line)
+		}
+	}
+	for _, word := range strings.Fields(clean(s)) {
+		if line != "" && t.width(line+" "+word) <= w {
+			line += " " + word
+			continue
+		}
+		flush()
+		line = ""
+		for _, r := range word {
+			if line != "" && t.width(line+string(r)) > w {
+				flush()
+				line = ""
+			}
+			line += string(r)
+		}
+	}
+	flush()
+	return lines
+}
+
 // clean replaces what a picture file cannot hold: control characters and
 // broken UTF-8.
 func clean(s string) string {

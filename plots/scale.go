@@ -74,6 +74,15 @@ func grain(v float64) float64 {
 	return 0.01
 }
 
+// largest returns the greatest distance of the values from zero.
+func largest(values []float64) float64 {
+	most := 0.0
+	for _, v := range values {
+		most = math.Max(most, math.Abs(v))
+	}
+	return most
+}
+
 // group sets a space between thousands from five digits on.
 func group(s string) string {
 	whole, rest := s, ""

@@ -28,7 +28,7 @@ func newGeneral(n *Network, set *Settings) *general {
 		link := mesh.Link{From: w.from[i], To: w.to[i]}
 		switch {
 		case i < len(n.spec.Runs):
-			link.Law = &runLaw{n.pieces[i], n.spec.Friction, &g.gate[i]}
+			link.Law = &runLaw{n.pieces[i], make([]float64, len(n.pieces[i])), n.spec.Friction, &g.gate[i]}
 			link.Guess = startVelocity * n.pieces[i][0].area
 		case i < w.inner:
 			link.Law = &g.movers[slices.Index(w.fans, i)]

@@ -65,6 +65,12 @@ func (m *mover) suction(q float64) (h, dh float64) {
 
 // loss is Δp = c·(k + f·lod)·Q|Q| of a piece and its slope.
 func (p *coef) loss(q float64, law Friction) (dp, slope float64) {
+	var root float64
+	return p.lossNear(q, law, &root)
+}
+
+// lossNear is loss with a guess of 1/√f, as loss.FrictionNear takes it.
+func (p *coef) lossNear(q float64, law Friction, root *float64) (dp, slope float64) {
 	a := q
 	if a < 0 {
 		a = -a
@@ -74,7 +80,7 @@ func (p *coef) loss(q float64, law Friction) (dp, slope float64) {
 		if law == SwameeJain {
 			f, df = loss.SwameeJain(p.re*a, p.rel)
 		} else {
-			f, df = loss.Friction(p.re*a, p.rel)
+			f, df = loss.FrictionNear(p.re*a, p.rel, root)
 		}
 	}
 	k := p.k + f*p.lod

@@ -16,6 +16,7 @@ type Network struct {
 	*topology
 
 	pieces [][]coef // per run
+	rootAt []int    // first piece of each run, and the number of pieces
 	legs   []leg    // per node: what its link loses at the joint it enters
 	tees   []tee    // the same in a network that is no tree, per joint of its web
 	inlets []inlet
@@ -165,9 +166,11 @@ func (n *Network) build() {
 		total += len(s.Runs[i].Pieces)
 	}
 	pool := make([]coef, total)
+	n.rootAt = make([]int, len(s.Runs)+1)
 	for i := range s.Runs {
 		k := len(s.Runs[i].Pieces)
 		n.pieces[i], pool = pool[:k:k], pool[k:]
+		n.rootAt[i+1] = n.rootAt[i] + k
 		n.buildRun(i, rho, nu)
 	}
 	n.discharge = make([][]coef, len(s.Collectors))

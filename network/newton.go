@@ -49,8 +49,9 @@ func (s *Solver) merit(q, p, in []float64) float64 {
 		}
 		up := n.parent[i]
 		s.sum[up] += q[i]
-		dp, _, _ := s.link(i, q[i], q[up])
-		note(i, p[i]-p[up]-dp)
+		dp, d, e := s.link(i, q[i], q[up])
+		s.rp[i], s.slopeQ[i], s.slopeC[i] = p[i]-p[up]-dp, d, e
+		note(i, s.rp[i])
 	}
 	if s.m.fixed {
 		m := q[last] - s.m.fixedFlow
@@ -137,23 +138,27 @@ func (s *Solver) step() {
 			s.b[i] -= 1 / slope
 		}
 		leak, byP, byQ := s.leaksAt(i, s.p[i], s.q[i])
-		pivot := max(leastPivot, 1-s.sum[i]-byQ)
-		a, b := (s.a[i]+leak)/pivot, (s.b[i]+byP)/pivot
+		a, b := s.a[i]+leak, s.b[i]+byP
+		if pivot := 1 - s.sum[i] - byQ; pivot != 1 {
+			over := 1 / max(leastPivot, pivot)
+			a, b = a*over, b*over
+		}
 		s.a[i], s.b[i] = a, b // dQ = a + b·dP of this node
 		if i == last {
 			break
 		}
 		up := n.parent[i]
-		dp, d, e := s.link(i, s.q[i], s.q[up])
-		r := s.p[i] - s.p[up] - dp
+		r, d, e := s.rp[i], s.slopeQ[i], s.slopeC[i]
 		if 1-b*d < leastPivot {
 			d = 0
 		}
 		s.rp[i], s.slopeQ[i], s.slopeC[i] = r, d, e
-		piv := 1 - b*d
-		s.a[up] += s.q[i] + (a-b*r)/piv
-		s.b[up] += b / piv
-		s.sum[up] += b * e / piv
+		over := 1 / (1 - b*d)
+		s.over[i] = over
+		b *= over
+		s.a[up] += s.q[i] + a*over - b*r
+		s.b[up] += b
+		s.sum[up] += b * e
 	}
 	h, dh := s.m.suction(s.q[last])
 	if s.m.fixed {
@@ -172,7 +177,7 @@ func (s *Solver) step() {
 		up := n.parent[i]
 		a, b, d, e := s.a[i], s.b[i], s.slopeQ[i], s.slopeC[i]
 		rest := s.dp[up] + e*s.dq[up] - s.rp[i]
-		s.dq[i] = (a + b*rest) / (1 - b*d)
+		s.dq[i] = (a + b*rest) * s.over[i]
 		s.dp[i] = rest + d*s.dq[i]
 	}
 	for k := range n.inlets {

@@ -70,6 +70,8 @@ type Solver struct {
 	tq, tp, tin    []float64 // trial point
 	a, b           []float64 // affine form of each link's flow
 	slopeQ, slopeC []float64 // of link loss: own flow, common flow
+	over           []float64 // 1/pivot of each link
+	roots          []float64 // 1/√f of each piece at the last point
 	rp             []float64 // pressure residual of each link
 	sum            []float64
 	run, clean     Case
@@ -109,9 +111,10 @@ func (s *Solver) Reset(n *Network) {
 	}
 	size := len(n.parent)
 	for _, v := range []*[]float64{&s.gateR, &s.q, &s.p, &s.dq, &s.dp, &s.tq, &s.tp, &s.a, &s.b,
-		&s.slopeQ, &s.slopeC, &s.rp, &s.sum} {
+		&s.slopeQ, &s.slopeC, &s.over, &s.rp, &s.sum} {
 		*v = resize(*v, size)
 	}
+	s.roots = resize(s.roots, n.rootAt[len(n.rootAt)-1])
 	for _, v := range []*[]float64{&s.in, &s.din, &s.tin} {
 		*v = resize(*v, len(n.inlets))
 	}
@@ -269,6 +272,7 @@ func (s *Solver) guess(c *Case) {
 			s.q[up] += s.q[i]
 		}
 	}
+	clear(s.roots)
 	last := len(n.parent) - 1
 	h, _ := s.m.suction(s.q[last])
 	s.p[last] = -max(h, 1)
@@ -284,8 +288,9 @@ func (s *Solver) guess(c *Case) {
 func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 	n := s.n
 	if r := n.runOf[i]; r >= 0 {
+		roots := s.roots[n.rootAt[r]:]
 		for k := range n.pieces[r] {
-			d, slope := n.pieces[r][k].loss(q, n.spec.Friction)
+			d, slope := n.pieces[r][k].lossNear(q, n.spec.Friction, &roots[k])
 			dp += d
 			byQ += slope
 		}

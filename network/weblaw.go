@@ -88,6 +88,7 @@ func (n *Network) leave(w *webJoint, p int, rho float64) tee {
 // runLaw is the duct of a run, with its gate where that is shut.
 type runLaw struct {
 	pieces []coef
+	roots  []float64 // of the pieces at the last flow
 	law    Friction
 	gate   *float64
 }
@@ -95,7 +96,7 @@ type runLaw struct {
 // Loss implements mesh.Law.
 func (r *runLaw) Loss(q float64) (dp, slope float64) {
 	for i := range r.pieces {
-		d, s := r.pieces[i].loss(q, r.law)
+		d, s := r.pieces[i].lossNear(q, r.law, &r.roots[i])
 		dp += d
 		slope += s
 	}

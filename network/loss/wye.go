@@ -109,7 +109,7 @@ func straight(a, degrees float64) poly {
 // flow ratio q = Qb/Qc, held to [0, 1], on the common duct's velocity
 // pressure. The derivative steps at one q (0.389) for branches wider than
 // 0.65 of the common area; the value does not.
-func (w Wye) Branch(q float64) (k, dkdq float64) {
+func (w *Wye) Branch(q float64) (k, dkdq float64) {
 	q = unit(q)
 	if q < w.split {
 		return w.low.at(q)
@@ -120,4 +120,4 @@ func (w Wye) Branch(q float64) (k, dkdq float64) {
 // Through returns the loss coefficient of the straight main and its derivative
 // in the flow ratio q = Qb/Qc, held to [0, 1], on the common duct's velocity
 // pressure.
-func (w Wye) Through(q float64) (k, dkdq float64) { return w.through.at(unit(q)) }
+func (w *Wye) Through(q float64) (k, dkdq float64) { return w.through.at(unit(q)) }

@@ -7,7 +7,10 @@ import (
 )
 
 // wyeOf builds a junction from the ratios a = Ab/Ac and s = As/Ac.
-func wyeOf(a, s, degrees float64) Wye { return NewWye(a, s, 1, degrees) }
+func wyeOf(a, s, degrees float64) *Wye {
+	w := NewWye(a, s, 1, degrees)
+	return &w
+}
 
 // levinBlend is A* at one point, written out as the formula stands.
 func levinBlend(a, q float64) float64 {
@@ -114,15 +117,15 @@ func TestWyeAgainstData(t *testing.T) {
 	const limit = 3
 	cases := []struct {
 		file, quantity string
-		eval           func(Wye, float64) (float64, float64)
+		eval           func(*Wye, float64) (float64, float64)
 		rms, large     float64 // bounds on the rms of K and of the relative rest
 	}{
-		{"junction_measured_bassett2001.csv", "measured_K_branch", Wye.Branch, 0.115, 0},
-		{"junction_measured_bassett2001.csv", "measured_K_straight", Wye.Through, 0.115, 0},
-		{"junction_measured_wang2015.csv", "measured_K_branch", Wye.Branch, 0.12, 0.185},
-		{"junction_measured_wang2015.csv", "measured_K_straight", Wye.Through, 0.20, 0},
-		{"junction_idelchik1966.csv", "zeta_branch", Wye.Branch, 0.17, 0.015},
-		{"junction_idelchik1966.csv", "zeta_straight", Wye.Through, 0.14, 0.062},
+		{"junction_measured_bassett2001.csv", "measured_K_branch", (*Wye).Branch, 0.115, 0},
+		{"junction_measured_bassett2001.csv", "measured_K_straight", (*Wye).Through, 0.115, 0},
+		{"junction_measured_wang2015.csv", "measured_K_branch", (*Wye).Branch, 0.12, 0.185},
+		{"junction_measured_wang2015.csv", "measured_K_straight", (*Wye).Through, 0.20, 0},
+		{"junction_idelchik1966.csv", "zeta_branch", (*Wye).Branch, 0.17, 0.015},
+		{"junction_idelchik1966.csv", "zeta_straight", (*Wye).Through, 0.14, 0.062},
 	}
 	for _, c := range cases {
 		var errs, large []float64
@@ -157,9 +160,9 @@ func TestWyeAgainstData(t *testing.T) {
 func TestWyeLowMach(t *testing.T) {
 	for _, c := range []struct {
 		quantity string
-		eval     func(Wye, float64) (float64, float64)
+		eval     func(*Wye, float64) (float64, float64)
 		rms      float64
-	}{{"measured_K_branch", Wye.Branch, 0.10}, {"measured_K_straight", Wye.Through, 0.13}} {
+	}{{"measured_K_branch", (*Wye).Branch, 0.10}, {"measured_K_straight", (*Wye).Through, 0.13}} {
 		var errs []float64
 		for _, r := range reference(t, "junction_measured_wang2015.csv", c.quantity) {
 			want := r.num(t, "value")
@@ -269,7 +272,7 @@ func wyeCases(n int) []wyeCase {
 		case 3:
 			c.q1 = c.q0 + 0.01*rng.Float64() // a short interval
 		}
-		c.w = wyeOf(c.a, c.s, c.degrees)
+		c.w = *wyeOf(c.a, c.s, c.degrees)
 		cases[i] = c
 	}
 	return cases
@@ -295,7 +298,7 @@ func TestWyeDerivative(t *testing.T) {
 // The proofs of the search rest on this: no K outside the enclosure, and no
 // slack in it beyond 1e-9.
 func TestWyeRangeEncloses(t *testing.T) {
-	for _, c := range append(wyeCases(2000), wyeCase{a: 1, s: 1, degrees: 45, q1: 1, w: wyeOf(1, 1, 45)}) {
+	for _, c := range append(wyeCases(2000), wyeCase{a: 1, s: 1, degrees: 45, q1: 1, w: *wyeOf(1, 1, 45)}) {
 		checkEnclosure(t, c, c.w.Branch, c.w.BranchRange)
 		checkEnclosure(t, c, c.w.Through, c.w.ThroughRange)
 	}

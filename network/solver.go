@@ -41,6 +41,8 @@ const (
 	creep = 1e-6
 	// startVelocity of the air in open ports, m/s, for the first guess.
 	startVelocity = 15
+	// maxThrottle steps toward the point of the first guess.
+	maxThrottle = 8
 	// maxHalvings of the step in one line search.
 	maxHalvings = 30
 )
@@ -185,6 +187,11 @@ func (s *Solver) Again(ctx context.Context, c *Case) Status {
 	}
 	s.run = *c
 	s.m = s.n.mover(c)
+	root := s.p[len(s.p)-1]
+	for _, i := range s.order {
+		s.p[i] -= root
+	}
+	s.throttle()
 	if s.status = s.iterate(ctx); s.status != Converged {
 		return s.Run(ctx, c)
 	}
@@ -274,12 +281,49 @@ func (s *Solver) guess(c *Case) {
 	}
 	clear(s.roots)
 	last := len(n.parent) - 1
-	h, _ := s.m.suction(s.q[last])
-	s.p[last] = -max(h, 1)
+	s.p[last] = 0
 	for o := len(s.order) - 2; o >= 0; o-- {
 		i := s.order[o]
 		dp, _, _ := s.link(i, s.q[i], s.q[n.parent[i]])
-		s.p[i] = min(s.p[n.parent[i]]+dp, -1)
+		s.p[i] = s.p[n.parent[i]] + dp
+	}
+	s.throttle()
+}
+
+// throttle scales a guess, with its pressures above the collector's inlet, to
+// the point at which the fan holds what the ways to the open inlets lose on
+// average: losses go with the square of the flow.
+func (s *Solver) throttle() {
+	n := s.n
+	total, lost, in := s.q[len(s.q)-1], 0.0, 0.0
+	for k := range s.in {
+		if s.in[k] > 0 {
+			dp, _ := n.inletLoss(k, s.in[k])
+			lost += s.in[k] * (s.p[n.inlets[k].node] + dp)
+			in += s.in[k]
+		}
+	}
+	by := 1.0
+	if lost /= max(in, 1e-9); !s.m.fixed && lost > 0 && total > 0 {
+		for range maxThrottle {
+			h, dh := s.m.suction(by * total)
+			step := (h - by*by*lost) / (2*by*lost - min(dh, 0)*total)
+			by = min(2*by, max(by/2, by+step))
+			if math.Abs(step) < 1e-3*by {
+				break
+			}
+		}
+	}
+	h, _ := s.m.suction(by * total)
+	if h = max(h, 1); s.m.fixed {
+		h = max(lost, 1)
+	}
+	for _, i := range s.order {
+		s.q[i] *= by
+		s.p[i] = min(by*by*s.p[i]-h, -1)
+	}
+	for k := range s.in {
+		s.in[k] *= by
 	}
 }
 

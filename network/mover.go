@@ -86,3 +86,14 @@ func (p *coef) lossNear(q float64, law Friction, root *float64) (dp, slope float
 	k := p.k + f*p.lod
 	return p.c * k * q * a, p.c * (2*k*a + df*p.re*p.lod*a*a)
 }
+
+// lossRough is loss at a flow above 0 with a first estimate of friction.
+func (p *coef) lossRough(q float64, law Friction, root *float64) float64 {
+	if p.lod == 0 || law != Colebrook || p.re*q < loss.TurbulentFrom {
+		dp, _ := p.lossNear(q, law, root)
+		return dp
+	}
+	f, x := loss.RoughFriction(p.re*q, p.rel)
+	*root = x
+	return p.c * (p.k + f*p.lod) * q * q
+}

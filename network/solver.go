@@ -284,7 +284,12 @@ func (s *Solver) guess(c *Case) {
 	s.p[last] = 0
 	for o := len(s.order) - 2; o >= 0; o-- {
 		i := s.order[o]
-		dp, _, _ := s.link(i, s.q[i], s.q[n.parent[i]])
+		dp, _, _ := s.joint(i, s.q[i], s.q[n.parent[i]])
+		if r := n.runOf[i]; r >= 0 {
+			for k := range n.pieces[r] {
+				dp += n.pieces[r][k].lossRough(s.q[i], n.spec.Friction, &s.roots[n.rootAt[r]+k])
+			}
+		}
 		s.p[i] = s.p[n.parent[i]] + dp
 	}
 	s.throttle()
@@ -344,9 +349,16 @@ func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 		byQ += 2 * g * math.Abs(q)
 	}
 	byQ += creep
-	l := &n.legs[i]
+	d, bq, byC := s.joint(i, q, qc)
+	return dp + d, byQ + bq, byC
+}
+
+// joint is what a node's link loses at the wye it enters, with the slopes by
+// its own flow and by that of the common duct.
+func (s *Solver) joint(i int, q, qc float64) (dp, byQ, byC float64) {
+	l := &s.n.legs[i]
 	if l.kind == legNone || qc <= 0 {
-		return dp, byQ, 0
+		return 0, 0, 0
 	}
 	x := q / qc
 	if l.kind == legThrough {
@@ -364,9 +376,7 @@ func (s *Solver) link(i int, q, qc float64) (dp, byQ, byC float64) {
 	if outside {
 		dk = 0
 	}
-	dp += l.c * k * qc * qc
-	byQ += l.c * dk * qc
-	return dp, byQ, l.c * (2*k*qc - dk*q)
+	return l.c * k * qc * qc, l.c * dk * qc, l.c * (2*k*qc - dk*q)
 }
 
 // inflow is what a leak lets in at a static pressure, with its slope by that

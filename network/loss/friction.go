@@ -60,6 +60,13 @@ func FrictionNear(re, rel float64, root *float64) (f, dfdre float64) {
 	return Friction(re, rel)
 }
 
+// RoughFriction is a first estimate of f in turbulent flow, up to 15 % off, with
+// the 1/√f that FrictionNear goes on from (Serghides 1984, first step).
+func RoughFriction(re, rel float64) (f, root float64) {
+	root = -twoOverLn10 * math.Log(min(max(rel, 0), mostRough)*(1/3.7)+12/re)
+	return 1 / (root * root), root
+}
+
 // FrictionFlow returns g = f·Re and dg/dRe, the form without the pole at rest:
 //
 //	Δp = g·μ·L·V/(2D²)
@@ -137,8 +144,10 @@ func colebrookNear(re, rel float64, root *float64) (f, dfdre float64) {
 	// dx/dRe = c·b·x/Re / (1 + c·b) with b = b2/u, and f = x⁻², hence
 	// df/dRe = −2f·(dx/dRe)/x.
 	cb := twoOverLn10 * b2
-	f = 1 / (x * x)
-	return f, -2 * f * inv * cb / (b1 + b2*x + cb)
+	y, z := x*x, b1+b2*x+cb
+	over := 1 / (y * z)
+	f = z * over
+	return f, -2 * f * inv * cb * y * over
 }
 
 // oneStep is the change of 1/√f up to which one step from a guess is enough:

@@ -83,13 +83,13 @@ async function tree(engine, ours, accuracy) {
 
 const row = (cells) => console.log("| " + cells.join(" | ") + " |");
 const us = (x) => x.toFixed(x < 100 ? 1 : 0);
-row(["runs", "ours cold, µs", "ours warm", "steps", "accuracy", "engine cold, µs", "engine warm", "trials", "ratio cold", "ratio warm", "flows apart"]);
+row(["runs", "ours cold, µs", "ours warm", "steps", "whole physics, cold", "warm", "accuracy", "engine cold, µs", "engine warm", "trials", "ratio cold", "ratio warm", "flows apart"]);
 row(Array(11).fill("---"));
 for (const text of readFileSync(ours, "utf8").trim().split("\n")) {
   const o = JSON.parse(text);
   for (const accuracy of [1e-3, 1e-5]) {
     const e = await tree(engine, o, accuracy);
-    row([o.runs, us(o.cold_us), us(o.warm_us), o.steps.join(", "), accuracy, us(e.cold), us(e.warm), e.steps.join(", "),
+    row([o.runs, us(o.cold_us), us(o.warm_us), o.steps.join(", "), us(o.whole_cold_us), us(o.whole_warm_us), accuracy, us(e.cold), us(e.warm), e.steps.join(", "),
       (e.cold / o.cold_us).toFixed(2), (e.warm / o.warm_us).toFixed(2), e.worst.toExponential(1)]);
     if (!(e.worst < 1e-3)) {
       console.error(`${o.file}: the two do not agree, so the times cannot be compared`);

@@ -23,14 +23,17 @@ import (
 // result is one line of the output. Flows are in ft³/s, the engine's own unit,
 // per run in the order of the file's pipes R1, R2, …
 type result struct {
-	Runs    int       `json:"runs"`
-	File    string    `json:"file"`
-	Cold    float64   `json:"cold_us"`
-	Warm    float64   `json:"warm_us"`
-	Steps   [2]int    `json:"steps"` // Newton steps, cold and warm
-	Loaded  []float64 `json:"loaded"`
-	Clean   []float64 `json:"clean"`
-	Filters filters   `json:"filters"`
+	Runs int     `json:"runs"`
+	File string  `json:"file"`
+	Cold float64 `json:"cold_us"`
+	Warm float64 `json:"warm_us"`
+	// The same with wyes, bends and changes of size.
+	WholeCold float64   `json:"whole_cold_us"`
+	WholeWarm float64   `json:"whole_warm_us"`
+	Steps     [2]int    `json:"steps"` // Newton steps, cold and warm
+	Loaded    []float64 `json:"loaded"`
+	Clean     []float64 `json:"clean"`
+	Filters   filters   `json:"filters"`
 }
 
 func main() {
@@ -56,10 +59,20 @@ func all(dir string) error {
 		if err := os.WriteFile(filepath.Join(dir, file), input(&spec), 0o644); err != nil {
 			return err
 		}
-		r, err := timed(spec)
-		if err != nil {
-			return fmt.Errorf("tree of %d runs: %w", runs, err)
+		// The flows to compare come from the engine's own friction law, the
+		// times from ours; the whole physics is timed for itself.
+		own, whole := spec, networktest.Tree(rand.New(rand.NewPCG(uint64(runs), 20)), runs)
+		own.Friction = network.Colebrook
+		var all [3]*result
+		for i, s := range []network.Spec{spec, own, whole} {
+			var err error
+			if all[i], err = timed(s); err != nil {
+				return fmt.Errorf("tree of %d runs: %w", runs, err)
+			}
 		}
+		r := all[0]
+		r.Cold, r.Warm, r.Steps = all[1].Cold, all[1].Warm, all[1].Steps
+		r.WholeCold, r.WholeWarm = all[2].Cold, all[2].Warm
 		r.File, r.Filters = file, filterHeads(&spec)
 		if err := out.Encode(r); err != nil {
 			return err

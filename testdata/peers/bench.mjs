@@ -84,7 +84,7 @@ async function tree(engine, ours, accuracy) {
 const row = (cells) => console.log("| " + cells.join(" | ") + " |");
 const us = (x) => x.toFixed(x < 100 ? 1 : 0);
 row(["runs", "ours cold, µs", "ours warm", "steps", "whole physics, cold", "warm", "accuracy", "engine cold, µs", "engine warm", "trials", "ratio cold", "ratio warm", "flows apart"]);
-row(Array(11).fill("---"));
+row(Array(13).fill("---"));
 for (const text of readFileSync(ours, "utf8").trim().split("\n")) {
   const o = JSON.parse(text);
   for (const accuracy of [1e-3, 1e-5]) {

@@ -244,6 +244,7 @@ func (t *endTable) over(key endKey) endBounds {
 
 type endEntry struct {
 	endLoss
+	k    float64 // the sum of the shares
 	own  float64 // ½ρ/A² of the run's last piece, for k
 	all  float64 // K of the leg with the other one still
 	wild span    // K of the leg for any share
@@ -329,6 +330,7 @@ func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
 		}
 		e.wild.lo, e.wild.hi = e.leg.bounds(0, 1)
 	}
+	e.k = e.sum()
 	return e
 }
 

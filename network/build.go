@@ -101,6 +101,15 @@ func (n *Network) buildLeg(i, jointIndex int, rho float64) {
 // of a point. Overrides and losses on the run's own velocity pressure go into
 // the run's last piece.
 func (n *Network) meet(jointIndex, p, run int, rho float64) endLoss {
+	e := n.meeting(jointIndex, p, run, rho)
+	if run >= 0 {
+		n.pieces[run][len(n.pieces[run])-1].k += e.sum()
+	}
+	return e
+}
+
+// meeting is meet without its effect.
+func (n *Network) meeting(jointIndex, p, run int, rho float64) endLoss {
 	j := &n.joints[jointIndex]
 	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
 	if m := n.calmMain[p]; m >= 0 {
@@ -116,11 +125,7 @@ func (n *Network) meet(jointIndex, p, run int, rho float64) endLoss {
 	if run >= 0 {
 		in.k = &n.spec.Runs[run].K
 	}
-	e := n.end(jointIndex, in, rho)
-	if run >= 0 {
-		n.pieces[run][len(n.pieces[run])-1].k += e.k
-	}
-	return e
+	return n.end(jointIndex, in, rho)
 }
 
 func lastPiece(r *Run) *Piece { return &r.Pieces[len(r.Pieces)-1] }
@@ -154,10 +159,15 @@ type endInput struct {
 	calm         bool       // the main's override stands and covers the stages
 }
 
-// endLoss is that loss: k on the run's last piece, and a leg on the common
-// duct.
+// share is a fixed coefficient by what it stands for.
+type share struct{ bend, size, joint, gate, own float64 }
+
+func (s share) sum() float64 { return s.bend + s.size + s.joint + s.gate + s.own }
+
+// endLoss is that loss: a share on the run's last piece, and a leg on the
+// common duct.
 type endLoss struct {
-	k   float64
+	share
 	leg leg
 	// The areas of the leg's wye: branch, main, common.
 	branch, main, common float64
@@ -168,13 +178,13 @@ func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
 	j := n.jointWith(jointIndex, in.common.Make.WyeDegrees)
 	var e endLoss
 	if in.role == roleBranch && in.k.Bends == nil {
-		e.k += elbow(in.branch.Make, j.BranchBend)
+		e.bend += elbow(in.branch.Make, j.BranchBend)
 	}
 	if in.role == roleStage && in.calm && in.asBuilt {
 		return e
 	}
 	if in.k != nil && in.k.Junction != nil && in.asBuilt {
-		e.k += *in.k.Junction
+		e.joint += *in.k.Junction
 		return e
 	}
 	ac := circle(in.common.Diameter)
@@ -184,14 +194,14 @@ func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
 	}
 	if in.role == roleMain {
 		if in.k.Bends == nil {
-			e.k += elbow(in.main.Make, j.MainBend)
+			e.bend += elbow(in.main.Make, j.MainBend)
 		}
 		// A main larger than the duct it becomes is drawn in before the wye;
 		// one that only changes size has a taper. A main that grows at a wye
 		// is part of the wye's own formula.
 		if j.Branch < 0 || am > ac {
 			small := min(am, ac)
-			e.k += stepLoss(in.main, &in.common) * (am / small) * (am / small)
+			e.size += stepLoss(in.main, &in.common) * (am / small) * (am / small)
 		}
 	}
 	if j.Branch < 0 {

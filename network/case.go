@@ -93,7 +93,9 @@ func (n *Network) switches(c *Case, st *State, f *faults) {
 		if c.Off == nil {
 			c.Off = make([]bool, len(n.spec.Collectors))
 		}
-		c.Off[i] = true
+		if c.Off[i] = true; n.web == nil {
+			f.add(path, fmt.Sprintf("%q is off and no other collector runs", id), "take the state out")
+		}
 	}
 	for _, set := range []struct {
 		runs []string

@@ -191,33 +191,46 @@ func (n *Network) buildRun(i int, rho, nu float64) {
 	for k := range r.Pieces {
 		cs[k] = n.pieceCoef(&r.Pieces[k], rho, nu)
 	}
-	last := len(cs) - 1
-	if r.K.Bends != nil {
-		cs[last].k += *r.K.Bends
-	} else {
-		for _, deg := range n.routes[i].Corners {
-			cs[last].k += elbow(r.Pieces[last].Make, deg)
-		}
-	}
-	if r.K.Steps != nil {
-		cs[last].k += *r.K.Steps
-	} else {
-		for k := 1; k < len(cs); k++ {
-			step := stepLoss(&r.Pieces[k-1], &r.Pieces[k])
-			// The coefficient stands on the small duct, whichever it is.
-			if cs[k-1].area < cs[k].area {
-				cs[k-1].k += step
-			} else {
-				cs[k].k += step
-			}
-		}
-	}
+	n.ownShares(i, func(piece int, s share) { cs[piece].k += s.bend + s.size + s.gate })
 	if r.Gate != nil {
-		cs[last].k += r.Gate.Open
 		n.gates[i] = math.Inf(1)
 		if g := loss.OrificeCd * float64(r.Gate.Leak); g > 0 {
 			n.gates[i] = rho / 2 / (g * g)
 		}
+	}
+}
+
+// ownShares gives the fixed coefficients of a run but those of its ends, piece
+// by piece.
+func (n *Network) ownShares(i int, give func(piece int, s share)) {
+	r := &n.spec.Runs[i]
+	last := len(r.Pieces) - 1
+	for k := range r.Pieces {
+		if own := r.Pieces[k].K; own != 0 {
+			give(k, share{own: own})
+		}
+	}
+	if r.K.Bends != nil {
+		give(last, share{bend: *r.K.Bends})
+	} else {
+		for _, deg := range n.routes[i].Corners {
+			give(last, share{bend: elbow(r.Pieces[last].Make, deg)})
+		}
+	}
+	if r.K.Steps != nil {
+		give(last, share{size: *r.K.Steps})
+	} else {
+		for k := 1; k <= last; k++ {
+			// The coefficient stands on the small duct, whichever it is.
+			on := k
+			if r.Pieces[k-1].Diameter < r.Pieces[k].Diameter {
+				on = k - 1
+			}
+			give(on, share{size: stepLoss(&r.Pieces[k-1], &r.Pieces[k])})
+		}
+	}
+	if r.Gate != nil {
+		give(last, share{gate: r.Gate.Open})
 	}
 }
 

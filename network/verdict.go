@@ -165,7 +165,7 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 	}
 	for i := range clean.Collectors {
 		out := &clean.Collectors[i]
-		m := n.motor(out.Collector, out.Flow, out.Curve)
+		m := n.Motor(out)
 		if i == 0 || m.Checked && (!v.Motor.Checked || m.Load*v.Motor.Rating > v.Motor.Load*m.Rating) {
 			v.Motor = m
 		}
@@ -196,12 +196,13 @@ func (n *Network) isBackward(s *Solution, run int) bool {
 // the solver's tolerance.
 func backward(q float64) bool { return q < -10*defaultMassTol }
 
-func (n *Network) motor(collector int, q units.Flow, p units.Pressure) MotorVerdict {
-	m := n.spec.Collectors[collector].Motor
+// Motor holds the motor of a collector's result against its rating.
+func (n *Network) Motor(c *CollectorResult) MotorVerdict {
+	m := n.spec.Collectors[c.Collector].Motor
 	if m == nil {
 		return MotorVerdict{}
 	}
-	load, ok := m.Load(q, p)
+	load, ok := m.Load(c.Flow, c.Curve)
 	return MotorVerdict{Checked: ok && m.Rating > 0, Load: load, Rating: m.Rating}
 }
 

@@ -50,7 +50,7 @@ func (n *Network) buildWeb(rho float64) {
 	for i, j := range w.joints {
 		p := n.point[n.joints[j.joint].Point]
 		if j.splits {
-			n.tees[i] = n.leave(&j, p, rho)
+			n.tees[i] = n.leave(&j, rho)
 			continue
 		}
 		e := n.meet(j.joint, p, j.run, rho)
@@ -64,12 +64,8 @@ func (n *Network) buildWeb(rho float64) {
 // leave computes what a link loses at a wye where the file has the air part:
 // the wye is turned round, its common duct the run in. The elbow behind it goes
 // into the run's first piece.
-func (n *Network) leave(w *webJoint, p int, rho float64) tee {
-	common := n.commonPiece(p)
-	if len(n.in[p]) == 1 {
-		common = *lastPiece(&n.spec.Runs[n.in[p][0]])
-	}
-	j := n.jointWith(w.joint, common.Make.WyeDegrees)
+func (n *Network) leave(w *webJoint, rho float64) tee {
+	common, j := n.fork(w)
 	area := func(run int) float64 {
 		if run < 0 {
 			return circle(common.Diameter)
@@ -77,12 +73,30 @@ func (n *Network) leave(w *webJoint, p int, rho float64) tee {
 		return circle(n.spec.Runs[run].Pieces[0].Diameter)
 	}
 	if w.run == j.Branch {
-		if r := &n.spec.Runs[w.run]; r.K.Bends == nil {
-			n.pieces[w.run][0].k += elbow(r.Pieces[0].Make, j.BranchBend)
-		}
+		n.pieces[w.run][0].k += n.leaveBend(w)
 	}
-	ac := area(-1)
+	ac := circle(common.Diameter)
 	return tee{loss.NewJunction(area(j.Branch), min(area(j.Main), ac), ac, j.WyeDegrees), w.main, rho / 2}
+}
+
+// fork is the common duct of a joint at which the air parts, and the joint.
+func (n *Network) fork(w *webJoint) (common Piece, j Joint) {
+	p := n.point[n.joints[w.joint].Point]
+	common = n.commonPiece(p)
+	if len(n.in[p]) == 1 {
+		common = *lastPiece(&n.spec.Runs[n.in[p][0]])
+	}
+	return common, n.jointWith(w.joint, common.Make.WyeDegrees)
+}
+
+// leaveBend is the coefficient of the elbow behind a wye at which the air parts,
+// for the branch.
+func (n *Network) leaveBend(w *webJoint) float64 {
+	_, j := n.fork(w)
+	if w.run != j.Branch || n.spec.Runs[w.run].K.Bends != nil {
+		return 0
+	}
+	return elbow(n.spec.Runs[w.run].Pieces[0].Make, j.BranchBend)
 }
 
 // runLaw is the duct of a run, with its gate where that is shut.

@@ -3,14 +3,15 @@ package shopfile
 import (
 	"fmt"
 	"slices"
-	"strings"
 )
 
-// connect checks that the runs make a tree toward the collector, and what
-// needs more than one part of the file to judge.
+// connect checks how the runs join up, and what needs more than one part of
+// the file to judge. In a shop without loops and with one collector every run
+// goes toward it, and one that does not is a slip; where runs form a loop, or
+// collectors stand apart, the air finds its own way and every point only has to
+// be joined to a collector.
 func (d *decoder) connect() {
 	s := &d.file.Spec
-	root := d.root()
 	out := map[string][]int{}
 	misdirected := false
 	for i, r := range s.Runs {
@@ -24,22 +25,17 @@ func (d *decoder) connect() {
 		}
 		out[r.From] = append(out[r.From], i)
 	}
-	w := &walker{d: d, root: root, out: out}
-	before := len(d.faults)
-	w.cycles()
-	for i, r := range s.Runs {
-		if first := out[r.From]; len(first) > 1 && first[0] == i && r.From != root {
-			w.twoOutlets(r.From, first)
-		}
+	w := &walker{d: d, out: out}
+	if len(d.rootNodes) > 0 {
+		w.root = d.rootNodes[0].text
 	}
-	if root != "" {
-		for _, i := range out[root] {
-			d.fault(d.runNodes[i], "runs go toward the collector: from the machine, to the fan",
-				"run %q leads away from the collector", s.Runs[i].ID)
+	switch {
+	case d.joins():
+		if w.root != "" && !misdirected {
+			d.islands()
 		}
-		if len(d.faults) == before && !misdirected {
-			d.unconnected(w)
-		}
+	default:
+		w.toward(misdirected)
 	}
 	for i := range s.Runs {
 		d.runLength(i)
@@ -47,19 +43,61 @@ func (d *decoder) connect() {
 	d.portsAndHoses(out)
 }
 
-// root is the point of the collectors; all must stand at the same one.
-func (d *decoder) root() string {
-	root := ""
-	for i, n := range d.rootNodes {
-		switch {
-		case i == 0:
-			root = n.text
-		case n.text != root:
-			d.fault(n, "one collector is in place at a time; give both the same point",
-				"this collector stands at %s, the first one at %s", n.text, root)
+// joins reports whether two ways join any two points of the shop, or collectors
+// stand at different points.
+func (d *decoder) joins() bool {
+	for _, n := range d.rootNodes {
+		if n.text != d.rootNodes[0].text {
+			return true
 		}
 	}
-	return root
+	group := map[string]string{}
+	var find func(p string) string
+	find = func(p string) string {
+		if up, ok := group[p]; ok {
+			group[p] = find(up)
+			return group[p]
+		}
+		return p
+	}
+	for _, r := range d.file.Spec.Runs {
+		if r.From == "" || r.To == "" || r.From == r.To {
+			continue
+		}
+		a, b := find(r.From), find(r.To)
+		if a == b {
+			return true
+		}
+		group[a] = b
+	}
+	return false
+}
+
+// islands reports each point in use that no way joins to a collector.
+func (d *decoder) islands() {
+	reached := map[string]bool{}
+	for _, n := range d.rootNodes {
+		reached[n.text] = true
+	}
+	for grown := true; grown; {
+		grown = false
+		for _, r := range d.file.Spec.Runs {
+			if reached[r.From] != reached[r.To] {
+				reached[r.From], reached[r.To], grown = true, true, true
+			}
+		}
+	}
+	for _, p := range d.portNodes {
+		if !reached[p.point] {
+			d.fault(p.at, d.nearbyPoint(p.point), "tool %q is not connected: nothing joins point %s to a collector", p.tool, p.point)
+			reached[p.point] = true
+		}
+	}
+	for _, p := range d.file.Spec.Points {
+		if !reached[p.ID] {
+			d.fault(d.named[p.ID].at, d.nearbyPoint(p.ID), "point %s is not connected to a collector", p.ID)
+		}
+	}
 }
 
 // walker follows runs toward the collector.
@@ -69,72 +107,38 @@ type walker struct {
 	out  map[string][]int
 }
 
-// way lists the runs from a point on, by the first outlet of each point, until
-// it ends or comes back to a run that it holds.
-func (w *walker) way(point string) (runs []int, end string, cycle bool) {
+// toward reports what does not lead to the one collector of a shop without
+// loops.
+func (w *walker) toward(misdirected bool) {
+	d, runs := w.d, w.d.file.Spec.Runs
+	before := len(d.faults)
+	for i, r := range runs {
+		if outlets := w.out[r.From]; len(outlets) > 1 && outlets[0] == i && r.From != w.root {
+			for _, second := range outlets[1:] {
+				d.fault(d.runNodes[second], "each point has one way to the collector; exchange from and to of the run that is reversed",
+					"two runs leave point %s: %q and %q", r.From, r.ID, runs[second].ID)
+			}
+		}
+	}
+	if w.root == "" {
+		return
+	}
+	for _, i := range w.out[w.root] {
+		d.fault(d.runNodes[i], "runs go toward the collector: from the machine, to the fan",
+			"run %q leads away from the collector", runs[i].ID)
+	}
+	if len(d.faults) == before && !misdirected {
+		d.unconnected(w)
+	}
+}
+
+// end is the point at which the way from a point ends, by the first outlet of
+// each point.
+func (w *walker) end(point string) string {
 	for len(w.out[point]) > 0 && point != w.root {
-		next := w.out[point][0]
-		if slices.Contains(runs, next) {
-			return runs, point, true
-		}
-		runs = append(runs, next)
-		point = w.d.file.Spec.Runs[next].To
+		point = w.d.file.Spec.Runs[w.out[point][0]].To
 	}
-	return runs, point, false
-}
-
-// cycles reports every closed circle of runs once, at its first run.
-func (w *walker) cycles() {
-	found := map[int]bool{}
-	for i, r := range w.d.file.Spec.Runs {
-		if found[i] {
-			continue
-		}
-		runs, point, cycle := w.way(r.From)
-		if !cycle {
-			continue
-		}
-		start := slices.IndexFunc(runs, func(k int) bool { return w.d.file.Spec.Runs[k].From == point })
-		if circle := runs[start:]; !found[circle[0]] {
-			w.loop(circle)
-			for _, k := range circle {
-				found[k] = true
-			}
-		}
-	}
-}
-
-// loop refuses a loop and names its runs.
-func (w *walker) loop(runs []int) {
-	runs = slices.Sorted(slices.Values(runs))
-	var names []string
-	for _, k := range runs {
-		names = append(names, fmt.Sprintf("%q", w.d.file.Spec.Runs[k].ID))
-	}
-	w.d.fault(w.d.runNodes[runs[0]], "loops are not solved yet: take one of these runs out, each point having one way to the collector",
-		"the runs %s form a loop", strings.Join(names, ", "))
-}
-
-// twoOutlets reports a point that more than one run leaves: a loop where the
-// ways meet again.
-func (w *walker) twoOutlets(point string, outlets []int) {
-	runs := w.d.file.Spec.Runs
-	first, end, _ := w.way(point)
-	for _, second := range outlets[1:] {
-		other, otherEnd, _ := w.way(runs[second].To)
-		other = append([]int{second}, other...)
-		if end == otherEnd {
-			shared := func(list []int) func(int) bool {
-				return func(k int) bool { return slices.Contains(list, k) }
-			}
-			a := slices.DeleteFunc(slices.Clone(first), shared(other))
-			b := slices.DeleteFunc(slices.Clone(other), shared(first))
-			w.loop(append(a, b...))
-			continue
-		}
-		w.d.fault(w.d.runNodes[second], "each point has one way to the collector; exchange from and to of the run that is reversed",
-			"two runs leave point %s: %q and %q", point, runs[outlets[0]].ID, runs[second].ID)
-	}
+	return point
 }
 
 // unconnected reports each point at which a way ends short of the collector:
@@ -142,8 +146,8 @@ func (w *walker) twoOutlets(point string, outlets []int) {
 func (d *decoder) unconnected(w *walker) {
 	used, told := d.usedPoints(), map[string]bool{w.root: true}
 	dead := func(point string) (end string, is bool) {
-		_, end, cycle := w.way(point)
-		is = !cycle && !told[end]
+		end = w.end(point)
+		is = !told[end]
 		told[end] = true
 		return end, is
 	}

@@ -236,6 +236,14 @@ func (w *rewriter) states(list []network.State) {
 		if s.Collector != "" {
 			parts = append(parts, "collector: "+quoted(s.Collector))
 		}
+		for _, list := range []struct {
+			key   string
+			names []string
+		}{{"off", s.Off}, {"open gates", s.OpenGates}, {"shut gates", s.ShutGates}} {
+			if len(list.names) > 0 {
+				parts = append(parts, list.key+": "+quotedList(list.names))
+			}
+		}
 		if s.Filter == network.Clean {
 			parts = append(parts, "filter: clean")
 		}

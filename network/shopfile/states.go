@@ -23,8 +23,11 @@ type placedState struct {
 }
 
 // states reads the section of that name: a list of makers in words, and of
-// states {name, running, open, collector, filter}. What runs is bound by the
-// rules of flow and dust; what is open stands open beside it.
+// states {name, running, open, collector, off, open gates, shut gates, filter}.
+// What runs is bound by the rules of flow and dust; what is open stands open
+// beside it; collectors that are off have their inlet shut; gates in runs may be
+// set, else they follow what is open upstream. A state that runs nothing needs a
+// name: it shows what leaks.
 func (d *decoder) states(n *node) {
 	var all []placedState
 	for _, item := range d.items(n) {
@@ -142,7 +145,7 @@ func (d *decoder) stateMapping(n *node) []placedState {
 			return d.makerMapping(n, key)
 		}
 	}
-	f := d.fields(n, "name", "running", "open", "collector", "filter")
+	f := d.fields(n, "name", "running", "open", "collector", "off", "open gates", "shut gates", "filter")
 	if f == nil {
 		return nil
 	}
@@ -153,13 +156,24 @@ func (d *decoder) stateMapping(n *node) []placedState {
 			s.Running = append(s.Running, t.text)
 		}
 	}
-	if running != nil && running.kind == sequence && len(running.items) == 0 {
-		d.fault(running, "name at least one tool, or take the state out", "the state runs no tool")
+	if running != nil && running.kind == sequence && len(running.items) == 0 && f.at("name") == nil {
+		d.fault(running, "name at least one tool, or give the state a name: name: all shut", "the state runs no tool")
 		return nil
 	}
 	for _, t := range d.names(f.at("open")) {
 		if d.knownOpening(t) {
 			s.Open = append(s.Open, t.text)
+		}
+	}
+	for _, c := range d.names(f.at("off")) {
+		if d.knownCollector(c) {
+			s.Off = append(s.Off, c.text)
+		}
+	}
+	s.OpenGates, s.ShutGates = d.gatedRuns(f.at("open gates")), d.gatedRuns(f.at("shut gates"))
+	for _, name := range s.OpenGates {
+		if slices.Contains(s.ShutGates, name) {
+			d.fault(f.at("shut gates"), "", "the gate in %q is both open and shut", name)
 		}
 	}
 	d.stateOnce(f, s)
@@ -174,6 +188,23 @@ func (d *decoder) stateMapping(n *node) []placedState {
 		s.Filter = network.Clean
 	}
 	return []placedState{s}
+}
+
+// gatedRuns reads names of runs that have a gate.
+func (d *decoder) gatedRuns(n *node) []string {
+	var out []string
+	for _, t := range d.names(n) {
+		i := slices.IndexFunc(d.file.Spec.Runs, func(r network.Run) bool { return r.ID == t.text })
+		switch {
+		case i < 0:
+			d.refer(t, t.text, isRun)
+		case d.file.Spec.Runs[i].Gate == nil:
+			d.fault(t, "gates of tools follow the tools; a gate in a run is written: gate: {open: 0.2, leak: 0 cm2}", "run %q has no gate", t.text)
+		default:
+			out = append(out, t.text)
+		}
+	}
+	return out
 }
 
 // mapMaker undoes what YAML makes of a maker in a list in brackets.
@@ -249,5 +280,5 @@ func (d *decoder) mergeStates(all []placedState) {
 // stateKey is the content of a state without its name.
 func stateKey(s network.State) string {
 	running, open := slices.Sorted(slices.Values(s.Running)), slices.Sorted(slices.Values(s.Open))
-	return fmt.Sprintf("%q|%q|%q|%d", running, open, s.Collector, s.Filter)
+	return fmt.Sprintf("%q|%q|%q|%q|%q|%q|%d", running, open, s.Collector, s.Off, s.OpenGates, s.ShutGates, s.Filter)
 }

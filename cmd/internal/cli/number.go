@@ -14,6 +14,9 @@ func number(x float64, decimals int) string { return fmt.Sprintf("%.*f", decimal
 // percent prints a ratio in per cent. What misses its limit never reads 100: it
 // is printed finer, and cut rather than rounded.
 func percent(ratio float64) string {
+	if math.IsInf(ratio, 1) {
+		return "" // nothing is asked for
+	}
 	if p := 100 * ratio; network.Meets(ratio) || p < 99 {
 		return number(p, 0)
 	}

@@ -16,7 +16,7 @@ import (
 )
 
 // plotKinds are the pictures of a shop as it stands.
-var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path"}
+var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses"}
 
 type plotOptions struct{ file, kind, state, tool, out string }
 
@@ -30,18 +30,22 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 			"  fan              the fan's curve and where each state works on it\n" +
 			"  velocity         air speed by run and state, against the transport velocity\n" +
 			"  flow             flow at each tool against what it needs\n" +
-			"  path             where the pressure goes between a tool and the fan (--state, --tool)",
+			"  path             where the pressure goes between a tool and the fan (--state, --tool)\n" +
+			"  losses           the same, every bend, wye and hose for itself (--state, --tool)",
 		Args:      takes(2, 2),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o.file, o.kind = args[0], strings.TrimSuffix(args[1], "s") // flows is flow
+			o.file, o.kind = args[0], args[1]
+			if one := strings.TrimSuffix(o.kind, "s"); slices.Contains(plotKinds, one) {
+				o.kind = one // flows is flow
+			}
 			return run.or(a.plot)(cmd.Context(), &o)
 		},
 	}
 	f := c.Flags()
 	f.StringVarP(&o.out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
-	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path, the first one if not given")
-	f.StringVar(&o.tool, "tool", "", "the `tool` at which path starts (default: the one served worst)")
+	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path and losses, the first one if not given")
+	f.StringVar(&o.tool, "tool", "", "the `tool` at which path and losses start (default: the one served worst)")
 	return c
 }
 
@@ -116,6 +120,8 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		return velocityFigure(p.Network, []string{""}, [][]optimize.StateResult{states}, project.Limits(p.File).Ceiling, sys)
 	case "path":
 		return pathFigure(p.Network, states[0], o.tool, sys)
+	case "losses":
+		return lossFigure(p.Network, states[0], o.tool, sys)
 	}
 	d := plots.FlowData{Unit: units.Flow(0).Unit(sys), NoBefore: true}
 	for _, s := range states {

@@ -1,6 +1,8 @@
 package cli
 
 import (
+	"encoding/json"
+	"math"
 	"slices"
 	"strings"
 
@@ -20,13 +22,16 @@ type (
 		Open      []string   `json:"open,omitempty"`
 		Status    string     `json:"status"`
 		Meets     bool       `json:"meets"`
-		FlowRatio float64    `json:"flow_ratio"` // least flow / required
-		DustRatio float64    `json:"dust_ratio"` // least velocity / limit
+		FlowRatio jsonRatio  `json:"flow_ratio"` // least flow / required
+		DustRatio jsonRatio  `json:"dust_ratio"` // least velocity / limit
 		Slowest   string     `json:"slowest_dust_run,omitempty"`
 		Tools     []jsonTool `json:"tools"`
 		Bleeds    []jsonTool `json:"bleeds,omitempty"`
 		Runs      []jsonRun  `json:"runs"`
 		Collector jsonFan    `json:"collector"`
+		Fans      []jsonFan  `json:"collectors,omitempty"` // where several run
+		Unsteady  bool       `json:"unsteady,omitempty"`
+		Parting   []string   `json:"parting,omitempty"`  // wyes without a measured coefficient
 		Pressure  []jsonStep `json:"pressure,omitempty"` // of the tool served worst
 		ResidualP float64    `json:"residual_pa"`
 		ResidualQ float64    `json:"residual_m3s"`
@@ -51,6 +56,7 @@ type (
 	jsonStep struct {
 		Part string  `json:"part"`
 		Kind string  `json:"kind"`
+		Run  string  `json:"run,omitempty"`
 		Loss float64 `json:"loss_pa"`
 	}
 	jsonFan struct {
@@ -62,8 +68,21 @@ type (
 		Load      float64 `json:"motor_load_w,omitempty"`
 		Rating    float64 `json:"motor_rating_w,omitempty"`
 		Checked   bool    `json:"motor_checked"`
+		Peak      float64 `json:"peak_flow_m3s,omitempty"` // below it the fan may surge
+		Free      float64 `json:"free_air_m3s"`
 	}
 )
+
+// jsonRatio is a ratio, null where nothing is asked for.
+type jsonRatio float64
+
+// MarshalJSON implements json.Marshaler.
+func (r jsonRatio) MarshalJSON() ([]byte, error) {
+	if math.IsInf(float64(r), 0) {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(r))
+}
 
 func solveJSON(n *network.Network, all []optimize.StateResult, met bool) jsonSolve {
 	out := jsonSolve{Meets: met}
@@ -77,7 +96,7 @@ func stateJSON(n *network.Network, s optimize.StateResult) jsonState {
 	spec := n.Spec()
 	slow, _ := slowest(n, s.Verdict)
 	out := jsonState{Slowest: slow, State: s.State.Name, Running: s.State.Running, Open: s.State.Open, Status: s.Solution.Status.String(),
-		Meets: s.Verdict.Meets(), FlowRatio: s.Verdict.FlowRatio(), DustRatio: s.Verdict.DustRatio(), ResidualP: s.Solution.Residual, ResidualQ: s.Solution.Mass}
+		Meets: s.Verdict.Meets(), FlowRatio: jsonRatio(s.Verdict.FlowRatio()), DustRatio: jsonRatio(s.Verdict.DustRatio()), ResidualP: s.Solution.Residual, ResidualQ: s.Solution.Mass}
 	for k, t := range s.Solution.Tools {
 		if !t.Open {
 			continue
@@ -101,12 +120,31 @@ func stateJSON(n *network.Network, s optimize.StateResult) jsonState {
 			Loss: float64(r.Loss), Dust: r.Dust, Verdict: strings.Join(words, ", ")})
 	}
 	if tool := worst(s); tool >= 0 {
-		for _, st := range pressurePath(n, s.Solution, tool) {
-			out.Pressure = append(out.Pressure, jsonStep{st.name, st.kind.String(), float64(st.loss)})
+		for _, st := range n.Way(s.Solution, tool, 0).Steps {
+			j := jsonStep{Part: lossName(n, tool, st), Kind: st.Kind.String(), Loss: float64(st.Loss)}
+			if st.Run >= 0 {
+				j.Run = spec.Runs[st.Run].ID
+			}
+			out.Pressure = append(out.Pressure, j)
 		}
 	}
-	c := &s.Solution.Collector
-	out.Collector = jsonFan{c.ID, float64(c.Flow), float64(c.Static), float64(c.Leakage), float64(c.Filter),
-		float64(s.Verdict.Motor.Load), float64(s.Verdict.Motor.Rating), s.Verdict.Motor.Checked}
+	out.Collector = fanJSON(n, s, &s.Solution.Collector)
+	if len(s.Solution.Collectors) > 1 {
+		for i := range s.Solution.Collectors {
+			out.Fans = append(out.Fans, fanJSON(n, s, &s.Solution.Collectors[i]))
+		}
+	}
+	out.Unsteady, out.Parting = s.Solution.Unsteady, s.Solution.Parting
 	return out
+}
+
+// fanJSON is one collector; leakage is that of the whole shop.
+func fanJSON(n *network.Network, s optimize.StateResult, c *network.CollectorResult) jsonFan {
+	m := s.Verdict.Motor // with the clean filter
+	if len(s.Solution.Collectors) > 1 {
+		m = n.Motor(c)
+	}
+	peak, free := network.Working(n.Spec().Collectors[c.Collector].Curve)
+	return jsonFan{c.ID, float64(c.Flow), float64(c.Static), float64(s.Solution.Collector.Leakage), float64(c.Filter),
+		float64(m.Load), float64(m.Rating), m.Checked, float64(peak), float64(free)}
 }

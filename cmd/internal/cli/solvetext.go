@@ -7,8 +7,10 @@ import (
 
 	"wyewright/cmd/internal/ui"
 	"wyewright/network"
+	"wyewright/network/fan"
 	"wyewright/network/units"
 	"wyewright/optimize"
+	"wyewright/plots"
 )
 
 func (a *app) printSolve(n *network.Network, all []optimize.StateResult, met bool, sys units.System) error {
@@ -70,7 +72,7 @@ func (a *app) printState(n *network.Network, s optimize.StateResult, sys units.S
 			return err
 		}
 	}
-	a.printCollector(s, sys)
+	a.printCollectors(n, s, sys)
 	a.printBalance(n, s, sys)
 	a.printPath(n, s, sys)
 	_, err := fmt.Fprintln(a.Out)
@@ -161,22 +163,60 @@ func runWords(v *network.Verdict, run int, sys units.System) (limit, words strin
 	return limit, strings.Join(list, ", ")
 }
 
-func (a *app) printCollector(s optimize.StateResult, sys units.System) {
-	c := &s.Solution.Collector
-	motor := "motor not checked"
-	if m := s.Verdict.Motor; m.Checked {
-		motor = fmt.Sprintf("motor %s of %s", m.Load.Text(sys), m.Rating.Text(sys))
-		if !m.OK() {
-			motor += ": overloaded"
+// printCollectors says how each running collector works.
+func (a *app) printCollectors(n *network.Network, s optimize.StateResult, sys units.System) {
+	for i := range s.Solution.Collectors {
+		c := &s.Solution.Collectors[i]
+		m := s.Verdict.Motor // with the clean filter
+		if len(s.Solution.Collectors) > 1 {
+			m = n.Motor(c)
+		}
+		fmt.Fprintf(a.Out, "  collector %s: %s, suction at the inlet's wall %s, filter %s, %s\n", c.ID, c.Flow.Text(sys), c.Static.Text(sys), c.Filter.Text(sys), motorWord(m, sys))
+		fmt.Fprintf(a.Out, "  %s\n", fanWord(n, c, sys))
+		if c.Beyond {
+			fmt.Fprintln(a.Out, "  note: the flow lies beyond the last point of the fan curve, which was drawn on downward")
+		}
+		if c.Hump {
+			fmt.Fprintln(a.Out, "  note: the fan curve has a hump; the steady point with the most flow is given")
+		}
+		if c.Rising {
+			fmt.Fprintln(a.Out, "  warning: the fan works where its curve rises: it may surge; open more, or ask its maker")
 		}
 	}
-	fmt.Fprintf(a.Out, "  collector %s: %s, suction at the inlet's wall %s, filter %s, %s\n", c.ID, c.Flow.Text(sys), c.Static.Text(sys), c.Filter.Text(sys), motor)
-	if c.Beyond {
-		fmt.Fprintln(a.Out, "  note: the flow lies beyond the last point of the fan curve, which was drawn on downward")
+	if s.Solution.Unsteady {
+		fmt.Fprintln(a.Out, "  warning: the fans would not stay at this point: the flows swing or tip over to others")
 	}
-	if c.Hump {
-		fmt.Fprintln(a.Out, "  note: the fan curve has a hump; the steady point with the most flow is given")
+	if p := s.Solution.Parting; len(p) > 0 {
+		fmt.Fprintf(a.Out, "  note: air parts, or runs against its wye, at %s: the coefficients there were not held against measurements\n", strings.Join(p, ", "))
 	}
+}
+
+func motorWord(m network.MotorVerdict, sys units.System) string {
+	if !m.Checked {
+		return "motor not checked"
+	}
+	word := fmt.Sprintf("motor %s of %s", m.Load.Text(sys), m.Rating.Text(sys))
+	if !m.OK() {
+		word += ": overloaded"
+	}
+	return word
+}
+
+// fanWord says how far a fan is from its free air, and from the flow at which
+// its pressure peaks.
+func fanWord(n *network.Network, c *network.CollectorResult, sys units.System) string {
+	curve := n.Spec().Collectors[c.Collector].Curve
+	if _, ok := curve.(fan.Fixed); ok {
+		return "fan: a fixed flow"
+	}
+	peak, free := network.Working(curve)
+	word := fmt.Sprintf("fan: %s %% of its free air (%s)", number(100*float64(c.Flow/free), 0), free.Text(sys))
+	if peak > 0 {
+		word += fmt.Sprintf(", %s %% of the flow at which its pressure peaks (%s)", number(100*float64(c.Flow/peak), 0), peak.Text(sys))
+	} else {
+		word += ", its pressure falls from shut-off on: no stall in the curve"
+	}
+	return word
 }
 
 // balance splits the air at the collector by where it came in, m³/s: open
@@ -195,6 +235,15 @@ func balance(n *network.Network, s optimize.StateResult) (tools, bleeds, leakage
 	return tools, bleeds, s.Solution.Collector.Leakage
 }
 
+// total is the flow of all collectors.
+func total(s optimize.StateResult) units.Flow {
+	sum := units.Flow(0)
+	for i := range s.Solution.Collectors {
+		sum += s.Solution.Collectors[i].Flow
+	}
+	return sum
+}
+
 func (a *app) printBalance(n *network.Network, s optimize.StateResult, sys units.System) {
 	tools, bleeds, leakage := balance(n, s)
 	from := "tools " + tools.Text(sys)
@@ -202,7 +251,7 @@ func (a *app) printBalance(n *network.Network, s optimize.StateResult, sys units
 		from += " + bleeds " + bleeds.Text(sys)
 	}
 	fmt.Fprintf(a.Out, "  air in: %s + leaks and shut gates %s = %s; solved to %.1g Pa, %.1g m3/s\n", from, leakage.Text(sys),
-		s.Solution.Collector.Flow.Text(sys), s.Solution.Residual, s.Solution.Mass)
+		total(s).Text(sys), s.Solution.Residual, s.Solution.Mass)
 }
 
 // printPath says in one line where the pressure goes for the tool that is
@@ -213,8 +262,15 @@ func (a *app) printPath(n *network.Network, s optimize.StateResult, sys units.Sy
 		return
 	}
 	var words []string
+	most := step{}
 	for _, st := range pressurePath(n, s.Solution, tool) {
 		words = append(words, st.name+" "+pressure(st.loss, sys))
+		if st.kind == plots.PathRun && st.loss > most.loss {
+			most = st
+		}
 	}
-	fmt.Fprintf(a.Out, "  pressure goes to (%s): %s\n", units.Pressure(0).Unit(sys), strings.Join(words, ", "))
+	fmt.Fprintf(a.Out, "  %s governs; pressure goes to (%s): %s\n", n.Spec().Tools[tool].ID, units.Pressure(0).Unit(sys), strings.Join(words, ", "))
+	if most.loss > 0 {
+		fmt.Fprintf(a.Out, "  the run that takes most on its way: %s, %s\n", most.name, most.loss.Text(sys))
+	}
 }

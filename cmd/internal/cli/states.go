@@ -34,9 +34,9 @@ func solveStates(ctx context.Context, n *network.Network, states []network.State
 	return out, nil
 }
 
-// asItStands solves every state of the file.
+// asItStands solves every state of the file in which a tool runs.
 func asItStands(ctx context.Context, p *project.Project) ([]optimize.StateResult, error) {
-	return solveStates(ctx, p.Network, p.File.States, project.Limits(p.File))
+	return solveStates(ctx, p.Network, project.Bound(p.File.States), project.Limits(p.File))
 }
 
 // allMeet reports whether every state meets what was set.

@@ -1,6 +1,7 @@
 package project
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -21,10 +22,21 @@ func Limits(f *shopfile.File) network.Limits {
 	return out
 }
 
+// ErrNoTree refuses a redesign of a shop with loops or several collectors.
+var ErrNoTree = errors.New("the ducts form a loop, or several collectors run together: a redesign needs one way from every tool to one collector")
+
+// Bound are the states that rules bind: those in which a tool runs.
+func Bound(states []network.State) []network.State {
+	return slices.DeleteFunc(slices.Clone(states), func(s network.State) bool { return len(s.Running) == 0 })
+}
+
 // Problem formulates the redesign that the file asks for.
 func (p *Project) Problem() (*optimize.Problem, error) {
 	f := p.File
 	r := &f.Redesign
+	if !p.Network.IsTree() {
+		return nil, ErrNoTree
+	}
 	o := optimize.Options{
 		Families: r.Families, Piece: f.Piece, Keep: r.Keep,
 		Resize: r.May.Resize, ReplaceHose: r.May.ReplaceHose, ShortenHose: r.May.ShortenHose,
@@ -48,7 +60,7 @@ func (p *Project) Problem() (*optimize.Problem, error) {
 				Seal: optimize.Seal{Cost: price.Money(rep.Cost.Minor), Priced: rep.Cost.Given, Leaves: rep.Leaves}})
 		}
 	}
-	states := slices.Clone(f.States)
+	states := Bound(f.States)
 	for i := range states {
 		if states[i].Collector == r.Collector {
 			states[i].Collector = ""

@@ -1,0 +1,79 @@
+package network_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"wyewright/network"
+	"wyewright/network/fan"
+	"wyewright/network/networktest"
+)
+
+// TestWayAddsUp: on shops of every kind the steps of the way from a tool to the
+// fan add up to what the fan's curve gives at that flow.
+func TestWayAddsUp(t *testing.T) {
+	ways, wyes := 0, 0
+	for seed := range 300 {
+		rng := rand.New(rand.NewPCG(uint64(seed), 100))
+		spec := networktest.Any(rng)
+		n, err := network.New(spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := network.NewSolver(n, nil)
+		for _, st := range someStates(rng, &spec) {
+			sol, err := s.Solve(t.Context(), st)
+			if err != nil || len(st.Running) == 0 {
+				continue
+			}
+			tool, _ := n.ToolIndex(st.Running[0])
+			w := n.Way(sol, tool, 0)
+			if w.Collector < 0 {
+				continue // the air comes out of another tool
+			}
+			sum := 0.0
+			into := map[string]int{}
+			for _, r := range spec.Runs {
+				into[r.To]++
+			}
+			for _, step := range w.Steps {
+				sum += float64(step.Loss)
+				// One wye at a point: what the friction and the coefficients
+				// leave of the run's loss is what the solver had the wye take.
+				if step.Kind == network.WyeLoss && n.IsTree() && into[step.At] < 3 {
+					if want := float64(sol.Runs[step.Run].Junction); math.Abs(float64(step.Loss)-want) > 1e-5 {
+						t.Fatalf("seed %d: wye at %s takes %v, the solver says %v", seed, step.At, step.Loss, want)
+					}
+					wyes++
+				}
+				if step.Loss < 0 && step.Kind != network.WyeLoss && step.Kind != network.EntryLoss && step.Kind != network.FilterLoss {
+					t.Errorf("seed %d: a %v of %v", seed, step.Kind, step.Loss)
+				}
+			}
+			if want := float64(sol.Collectors[w.Collector].Curve); math.Abs(sum-want) > 1e-3 {
+				t.Fatalf("seed %d, state %v: the steps add up to %.6f Pa, the curve gives %.6f", seed, st.Running, sum, want)
+			}
+			ways++
+		}
+	}
+	if ways < 1000 || wyes < 500 {
+		t.Errorf("only %d ways and %d wyes", ways, wyes)
+	}
+}
+
+// TestWorking: a parabola falls from its first point to its free air; a humped
+// table peaks at its highest point. Hand-worked.
+func TestWorking(t *testing.T) {
+	peak, free := network.Working(fan.Quadratic{Shutoff: 1000, FreeAir: 2})
+	if peak != 0 || math.Abs(float64(free)-2) > 1e-9 {
+		t.Errorf("parabola: peak %v, free air %v", peak, free)
+	}
+	hump, err := fan.NewTable([]fan.Point{{Flow: 0, Pressure: 800}, {Flow: 1, Pressure: 1000}, {Flow: 2, Pressure: 600}, {Flow: 3, Pressure: 0}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if peak, free = network.Working(hump); math.Abs(float64(peak)-1) > 0.02 || math.Abs(float64(free)-3) > 1e-6 {
+		t.Errorf("hump: peak %v, free air %v", peak, free)
+	}
+}

@@ -26,6 +26,7 @@ type Network struct {
 	runsDown          [][]int   // per inlet, in a network that is no tree: what its air can pass
 	leaveC            []float64 // ½ρ/A² of the duct that leaves each node
 	discharge         [][]coef  // behind each collector
+	rise              []float64 // per collector: the flow up to which its curve rises somewhere, 0 for never
 	gates             []float64 // closed resistance of a run's gate, Pa/(m³/s)²; 0 = no gate
 }
 
@@ -101,7 +102,7 @@ func compile(s Spec, general bool) (*Network, error) {
 		t.expand(&s, t.order())
 	}
 	t.upstream(&s)
-	n := &Network{spec: s, topology: t}
+	n := &Network{spec: s, topology: t, rise: rises(&s)}
 	for i := range s.Runs {
 		if err := n.fillLengths(i); err != nil {
 			f = append(f, err)

@@ -147,7 +147,11 @@ func (s *Solver) Run(ctx context.Context, c *Case) Status {
 	s.m = s.n.mover(c)
 	s.activate(c)
 	s.guess(c)
-	if s.status = s.iterate(ctx); s.status == Stalled || s.status == IterationLimit {
+	s.status = s.iterate(ctx)
+	if s.status == Converged && s.Total() < s.n.rise[c.Collector] {
+		s.status = s.climb(ctx)
+	}
+	if s.status == Stalled || s.status == IterationLimit {
 		return s.again(ctx, c)
 	}
 	return s.status
@@ -192,7 +196,7 @@ func (s *Solver) Again(ctx context.Context, c *Case) Status {
 		s.p[i] -= root
 	}
 	s.throttle()
-	if s.status = s.iterate(ctx); s.status != Converged {
+	if s.status = s.iterate(ctx); s.status != Converged || s.Total() < s.n.rise[c.Collector] {
 		return s.Run(ctx, c)
 	}
 	return s.status

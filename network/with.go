@@ -81,7 +81,7 @@ func (c SetBleed) apply(n *Network) {
 // receiver stays as it is; the ways and joints are shared. Pieces of a
 // ReplaceRun need their lengths.
 func (n *Network) With(changes ...Change) *Network {
-	v := &Network{spec: n.spec, topology: n.topology}
+	v := &Network{spec: n.spec, topology: n.topology, rise: n.rise}
 	v.spec.Runs = slices.Clone(n.spec.Runs)
 	for _, c := range changes {
 		c.apply(v)
@@ -97,6 +97,7 @@ func (n *Network) WithCollector(index int) *Network {
 	cs := v.spec.Collectors
 	first := slices.Index(n.homes, n.homes[index])
 	cs[first], cs[index] = cs[index], cs[first]
+	v.rise = rises(&v.spec)
 	v.build()
 	return v
 }

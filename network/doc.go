@@ -10,8 +10,14 @@
 //
 // Units are SI: m, m², m³/s, Pa (gauge against the room), kg/m³. Flow counts
 // toward the collector. The air has one density everywhere; at 4 kPa of
-// suction that is less than 2 % wrong. The topology is a tree so far: each
-// point has one way to the collector, and New refuses loops.
+// suction that is less than 2 % wrong.
+//
+// Where every point has one way to one collector the equations are solved by an
+// elimination along that tree; loops, cross-links and several collectors go to
+// the general solver of package mesh, and so does a tree on which the first way
+// finds no end. There a wye has its published coefficients while the air runs
+// together in it as the fitter meant; for air that parts or runs against it see
+// loss.Junction.
 //
 // For one answer call Solve. For many on the same network keep a Solver.
 package network

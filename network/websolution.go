@@ -79,44 +79,89 @@ func (g *general) parting() []string {
 	return out
 }
 
-// upstream marks, per run, the tools whose air it carries: it follows the air
-// from each running tool's ports.
+// leastShare is the share of a tool's air from which on a run counts as
+// carrying its dust (our choice: what strays round a ring by the way is not
+// worth a verdict).
+const leastShare = 0.01
+
+// sharePasses bounds how often shares are handed on: as often as the air passes
+// points, and a few times round a loop in which it turns.
+const sharePasses = 200
+
+// upstream marks, per run, the tools whose air it carries. The air of each
+// running tool is followed from its ports; where it parts, it parts like the
+// flow.
 func (g *general) upstream(c *Case) [][]bool {
 	n := g.n
 	out := make([][]bool, len(n.spec.Runs))
 	for r := range out {
 		out[r] = make([]bool, len(n.spec.Tools))
 	}
-	for k := range n.inlets {
-		in := &n.inlets[k]
-		if in.tool < 0 || !slices.Contains(c.Running, in.tool) {
-			continue
+	// leave is what flows out of each point, fans included.
+	leave := make([]float64, len(n.spec.Points))
+	for i := range n.spec.Collectors {
+		if slices.Index(n.homes, n.homes[i]) == i {
+			q, _ := g.fan(i)
+			leave[n.homes[i]] += max(0, q)
 		}
-		seen := make([]bool, len(n.spec.Points))
-		seen[in.point] = true
-		for todo := []int{in.point}; len(todo) > 0; {
-			p := todo[0]
-			todo = todo[1:]
-			leave := func(r, to int) {
-				out[r][in.tool] = true
-				if !seen[to] {
-					seen[to] = true
-					todo = append(todo, to)
-				}
-			}
-			for _, r := range n.outs[p] {
-				if g.solver.Flow(r) > stillFlow {
-					leave(r, n.to[r])
-				}
-			}
-			for _, r := range n.in[p] {
-				if g.solver.Flow(r) < -stillFlow {
-					leave(r, n.from[r])
-				}
-			}
+	}
+	for r := range n.spec.Runs {
+		q := g.solver.Flow(r)
+		leave[n.upEnd(r, q)] += math.Abs(q)
+	}
+	for _, k := range c.Running {
+		for r, share := range g.shares(k, leave) {
+			out[r][k] = share >= leastShare
 		}
 	}
 	return out
+}
+
+// upEnd is the point from which a run's air comes.
+func (n *Network) upEnd(run int, q float64) int {
+	if q < 0 {
+		return n.to[run]
+	}
+	return n.from[run]
+}
+
+// shares is the share of a tool's air that each run carries.
+func (g *general) shares(tool int, leave []float64) []float64 {
+	n := g.n
+	source := make([]float64, len(n.spec.Points))
+	total := 0.0
+	for k := range n.inlets {
+		if in := &n.inlets[k]; in.tool == tool {
+			q := max(0, g.inlet(k))
+			source[in.point] += q
+			total += q
+		}
+	}
+	run := make([]float64, len(n.spec.Runs))
+	if total == 0 {
+		return run
+	}
+	at := make([]float64, len(n.spec.Points))
+	for range sharePasses {
+		copy(at, source)
+		for r := range run {
+			q := g.solver.Flow(r)
+			at[n.upEnd(r, -q)] += run[r] * total
+		}
+		most := 0.0
+		for r := range run {
+			q := g.solver.Flow(r)
+			if p := n.upEnd(r, q); leave[p] > 0 {
+				now := at[p] * math.Abs(q) / leave[p] / total
+				most = max(most, math.Abs(now-run[r]))
+				run[r] = now
+			}
+		}
+		if most < leastShare/1000 {
+			break
+		}
+	}
+	return run
 }
 
 // linkName names a link of the mesh.

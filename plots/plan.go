@@ -13,8 +13,10 @@ type PlanData struct {
 	Tools []PlanMark
 	// Collector is drawn as a box with its name in bold.
 	Collector PlanMark
-	Bleeds    []PlanMark   // inlets that let in air without dust
-	Joints    [][3]float64 // places where runs meet
+	// Others are collectors at other places, drawn the same way.
+	Others []PlanMark
+	Bleeds []PlanMark   // inlets that let in air without dust
+	Joints [][3]float64 // places where runs meet
 }
 
 // PlanRun is one duct.
@@ -77,6 +79,9 @@ func (d PlanData) check(picture string) error {
 		c.least(r.Diameter, "Runs[%d].Diameter", i)
 	}
 	c.mark(d.Collector, "Collector")
+	for i, m := range d.Others {
+		c.mark(m, "Others[%d]", i)
+	}
 	for i, m := range d.Tools {
 		c.mark(m, "Tools[%d]", i)
 	}
@@ -110,7 +115,7 @@ func (d PlanData) places() [][3]float64 {
 	for _, r := range d.Runs {
 		out = append(out, r.Path...)
 	}
-	for _, m := range slices.Concat([]PlanMark{d.Collector}, d.Tools, d.Bleeds) {
+	for _, m := range slices.Concat([]PlanMark{d.Collector}, d.Others, d.Tools, d.Bleeds) {
 		out = append(out, m.At)
 	}
 	return out

@@ -116,6 +116,9 @@ func (s *shop) marks() {
 // each visits the named places with their marks, in the order of their labels.
 func (s *shop) each(visit func(form shape, m PlanMark, r float64, face typeface)) {
 	visit(square, s.Collector, collectorBox, boldText)
+	for _, c := range s.Others {
+		visit(square, c, collectorBox, boldText)
+	}
 	for _, t := range s.Tools {
 		visit(openSquare, t, toolMark, smallText)
 	}

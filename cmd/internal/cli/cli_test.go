@@ -83,7 +83,7 @@ func TestFlags(t *testing.T) {
 	if err := p.ExecuteContext(ctx); err != nil {
 		t.Fatal(err)
 	}
-	if want := (plotOptions{"s.yaml", "flow", "class", "saw", "f.png"}); plot != want {
+	if want := (plotOptions{"s.yaml", "flow", "class", "saw", "", "f.png"}); plot != want {
 		t.Errorf("%+v", plot)
 	}
 }
@@ -147,7 +147,8 @@ func TestPathAddsUp(t *testing.T) {
 				for _, st := range way {
 					sum += float64(st.loss)
 				}
-				if total := float64(s.Solution.Collector.Curve); sum-total > 1e-5 || total-sum > 1e-5 {
+				end := p.Network.Way(s.Solution, tv.Tool, 0).Collector
+				if total := float64(s.Solution.Collectors[end].Curve); sum-total > 1e-5 || total-sum > 1e-5 {
 					t.Errorf("%s, %s: the way adds up to %.6f Pa of %.6f: %v", file, s.State.Name, sum, total, way)
 				}
 			}

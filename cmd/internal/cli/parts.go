@@ -66,7 +66,7 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	}
 	problem, err := p.Problem()
 	if err != nil {
-		return fail(FileInvalid, err, "look at the redesign section of the file")
+		return fail(FileInvalid, err, problemHint(err))
 	}
 	plan, code, err := a.thePlan(ctx, p, problem, o)
 	if err != nil {
@@ -189,4 +189,12 @@ func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, s
 		return bill.WriteMarkdown(a.Out)
 	}
 	return writeBill(a.Out, bill, cuts, sys)
+}
+
+// problemHint says what to do about a redesign that cannot be formulated.
+func problemHint(err error) string {
+	if errors.Is(err, project.ErrNoTree) {
+		return "take the cross-link or the second collector out of a copy of the file; solve and plot take it as it is"
+	}
+	return "look at the redesign section of the file"
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
@@ -21,7 +22,7 @@ func (o *outcome) pictures() []picture {
 	var out []picture
 	add := func(name string, draw func() (*plots.Figure, error)) { out = append(out, picture{name, draw}) }
 	add("trade-off", o.tradeOff)
-	add("fan", func() (*plots.Figure, error) { return fanFigure(o.result.Network, o.result.States, o.sys) })
+	add("fan", func() (*plots.Figure, error) { return fanFigure(o.result.Network, o.result.States, 0, o.sys) })
 	add("flow", o.flows)
 	add("velocity", o.velocities)
 	if d, ok := o.planData(); ok {
@@ -73,23 +74,26 @@ func leastFlow(states []optimize.StateResult) float64 {
 	return least
 }
 
-// fanFigure draws the fan against the states.
-func fanFigure(n *network.Network, states []optimize.StateResult, sys units.System) (*plots.Figure, error) {
+// fanFigure draws a collector's fan against the states in which it runs.
+func fanFigure(n *network.Network, states []optimize.StateResult, collector int, sys units.System) (*plots.Figure, error) {
 	d := plots.FanData{FlowUnit: units.Flow(0).Unit(sys), PressureUnit: units.Pressure(0).Unit(sys), FanLabel: "suction at the inlet, filter loaded", CleanLabel: "filter clean"}
 	curve := func(f network.FilterState) []plots.XY {
 		var out []plots.XY
-		for _, pt := range n.FanLine(0, f, 60) {
+		for _, pt := range n.FanLine(collector, f, 60) {
 			out = append(out, plots.XY{X: units.Flow(pt[0]).In(sys), Y: units.Pressure(pt[1]).In(sys)})
 		}
 		return out
 	}
 	d.Fan = curve(network.Loaded)
-	if c := n.Spec().Collectors[0].Filter; c.Clean != c.Loaded {
+	if c := n.Spec().Collectors[collector].Filter; c.Clean != c.Loaded {
 		d.Clean = curve(network.Clean)
 	}
 	for _, s := range states {
-		c := &s.Solution.Collector
-		d.Points = append(d.Points, plots.OperatingPoint{State: s.State.Name, Flow: c.Flow.In(sys), Pressure: c.Total.In(sys)})
+		for _, c := range s.Solution.Collectors {
+			if c.Collector == collector {
+				d.Points = append(d.Points, plots.OperatingPoint{State: s.State.Name, Flow: c.Flow.In(sys), Pressure: c.Total.In(sys)})
+			}
+		}
 	}
 	return plots.FanChart(d)
 }
@@ -110,6 +114,16 @@ func (o *outcome) velocities() (*plots.Figure, error) {
 	return velocityFigure(o.result.Network, []string{"before", "after"}, [][]optimize.StateResult{o.before, o.result.States}, o.problem.Limits.Ceiling, o.sys)
 }
 
+// speed is the air speed of a run: in a tree, where air that goes the wrong way
+// carries nothing toward the collector, 0 for such air.
+func speed(n *network.Network, s *network.Solution, run int) units.Velocity {
+	v := s.Runs[run].Slow
+	if n.IsTree() {
+		return max(0, v)
+	}
+	return max(v, -v)
+}
+
 func velocityFigure(n *network.Network, names []string, sets [][]optimize.StateResult, ceiling units.Velocity, sys units.System) (*plots.Figure, error) {
 	d := plots.VelocityData{Unit: units.Velocity(0).Unit(sys), Ceiling: ceiling.In(sys)}
 	for _, r := range n.Spec().Runs {
@@ -122,7 +136,7 @@ func velocityFigure(n *network.Network, names []string, sets [][]optimize.StateR
 		cells := make([][]plots.VelocityCell, len(d.Runs))
 		for r := range cells {
 			for _, s := range set {
-				cell := plots.VelocityCell{Speed: max(0, s.Solution.Runs[r].Slow.In(sys)), Dust: s.Solution.Runs[r].Dust}
+				cell := plots.VelocityCell{Speed: speed(n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
 				for _, v := range s.Verdict.Dust {
 					if v.Run == r {
 						cell.Limit = v.Limit.In(sys)
@@ -213,5 +227,14 @@ func planData(n *network.Network, changed map[int]string, built map[string]bool,
 	}
 	v, ok := at[spec.Collectors[0].At]
 	d.Collector = plots.PlanMark{Name: spec.Collectors[0].ID, At: in(v)}
+	for i := range spec.Collectors {
+		c := &spec.Collectors[i]
+		if first := slices.IndexFunc(spec.Collectors, func(o network.Collector) bool { return o.At == c.At }); first != i || c.At == spec.Collectors[0].At {
+			continue // an alternative at the same place
+		}
+		if v, placed := at[c.At]; placed {
+			d.Others = append(d.Others, plots.PlanMark{Name: c.ID, At: in(v)})
+		}
+	}
 	return d, ok && len(d.Runs) > 0
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wyewright/cmd/internal/project"
+	"wyewright/network"
 	"wyewright/network/units"
 	"wyewright/optimize"
 	"wyewright/plots"
@@ -18,7 +19,7 @@ import (
 // plotKinds are the pictures of a shop as it stands.
 var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses"}
 
-type plotOptions struct{ file, kind, state, tool, out string }
+type plotOptions struct{ file, kind, state, tool, collector, out string }
 
 func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 	var o plotOptions
@@ -46,6 +47,7 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 	f.StringVarP(&o.out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
 	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path and losses, the first one if not given")
 	f.StringVar(&o.tool, "tool", "", "the `tool` at which path and losses start (default: the one served worst)")
+	f.StringVar(&o.collector, "collector", "", "the `collector` whose fan is drawn (default: the first)")
 	return c
 }
 
@@ -115,7 +117,11 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 	}
 	switch o.kind {
 	case "fan":
-		return fanFigure(p.Network, states, sys)
+		i, err := fanShown(p.Network, o.collector)
+		if err != nil {
+			return nil, err
+		}
+		return fanFigure(p.Network, states, i, sys)
 	case "velocity":
 		return velocityFigure(p.Network, []string{""}, [][]optimize.StateResult{states}, project.Limits(p.File).Ceiling, sys)
 	case "path":
@@ -131,4 +137,16 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		}
 	}
 	return plots.FlowBars(d)
+}
+
+// fanShown is the collector of that name, or the first.
+func fanShown(n *network.Network, name string) (int, error) {
+	var names []string
+	for i, c := range n.Spec().Collectors {
+		if name == "" || c.ID == name {
+			return i, nil
+		}
+		names = append(names, c.ID)
+	}
+	return 0, fail(Usage, fmt.Errorf("no collector %q in the file", name), "the file has: "+strings.Join(names, ", "))
 }

@@ -113,7 +113,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions) (*outcome, error) {
 	problem, err := p.Problem()
 	if err != nil {
-		return nil, fail(FileInvalid, err, "look at the redesign section of the file")
+		return nil, fail(FileInvalid, err, problemHint(err))
 	}
 	out := &outcome{p: p, problem: problem}
 	start := a.Now()

@@ -37,6 +37,9 @@ func (a *app) printSolve(n *network.Network, all []optimize.StateResult, met boo
 }
 
 func verdictWord(v *network.Verdict) string {
+	if len(v.Tools) == 0 && v.Meets() {
+		return "nothing is asked"
+	}
 	if v.Meets() {
 		return "meets"
 	}
@@ -66,8 +69,14 @@ func (a *app) printState(n *network.Network, s optimize.StateResult, sys units.S
 	if len(s.State.Open) > 0 {
 		with = " with " + strings.Join(s.State.Open, ", ") + " open"
 	}
-	fmt.Fprintf(a.Out, "State %q%s: %s what you set\n", s.State.Name, with, verdictWord(s.Verdict))
-	for _, t := range []*ui.Table{toolTable(n, s, sys), runTable(n, s, sys)} {
+	tables := []*ui.Table{toolTable(n, s, sys), runTable(n, s, sys)}
+	if len(s.State.Running) > 0 {
+		fmt.Fprintf(a.Out, "State %q%s: %s what you set\n", s.State.Name, with, verdictWord(s.Verdict))
+	} else {
+		fmt.Fprintf(a.Out, "State %q%s: nothing runs\n", s.State.Name, with)
+		tables = tables[1:]
+	}
+	for _, t := range tables {
 		if _, err := t.WriteTo(a.Out); err != nil {
 			return err
 		}
@@ -111,7 +120,7 @@ func runTable(n *network.Network, s optimize.StateResult, sys units.System) *ui.
 	for i, r := range s.Solution.Runs {
 		if r.Flow != 0 {
 			limit, word := runWords(s.Verdict, i, sys)
-			t.Row(n.Spec().Runs[i].ID, number(r.Flow.In(sys), 0), velocity(r.Slow, sys), limit, pressure(r.Loss, sys), word)
+			t.Row(n.Spec().Runs[i].ID, number(r.Flow.In(sys), 0), velocity(speed(n, s.Solution, i), sys), limit, pressure(r.Loss, sys), word)
 		}
 	}
 	return t

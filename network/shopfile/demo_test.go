@@ -49,14 +49,20 @@ func demos(t testing.TB) []string {
 	return paths
 }
 
-// Every demo shop decodes without a warning, its readings decode, it makes a
-// network, and rewriting it without edits changes no byte.
+// warned are the demos with a fault that a warning names, on purpose.
+var warned = map[string]string{"joiner.yaml": "the fan curve has a hump"}
+
+// Every demo shop decodes without a warning but the one meant, its readings
+// decode, it makes a network, and rewriting it without edits changes no byte.
 func TestDemos(t *testing.T) {
 	for _, path := range demos(t) {
 		t.Run(filepath.Base(path), func(t *testing.T) {
 			f := decodeFile(t, path)
+			meant := warned[filepath.Base(path)]
 			for _, w := range f.Warnings {
-				t.Error(w)
+				if meant == "" || !strings.Contains(w.Msg, meant) {
+					t.Error(w)
+				}
 			}
 			if _, err := network.New(f.Spec); err != nil {
 				t.Error(err)

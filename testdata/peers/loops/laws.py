@@ -160,17 +160,19 @@ class Junction:
         from_common = c0 * m * -b + c1 * -c * -b
         return from_main - from_common, -from_common
 
-    def falls(self, m, b):
+    def direction(self, m, b):
+        """The name of the way the three flows go."""
         c = m + b
         if m >= 0 and b >= 0:
-            return self.converge(m, b)
+            return "converge"
         if m > 0:
-            return self.main_parts(m, b) if c >= 0 else self.branch_gathers(m, b)
+            return "main_parts" if c >= 0 else "branch_gathers"
         if b > 0 and c >= 0:
-            return self.branch_parts(m, b)
-        if b >= 0:
-            return self.main_gathers(m, b)
-        return self.common_parts(m, b)
+            return "branch_parts"
+        return "main_gathers" if b >= 0 else "common_parts"
+
+    def falls(self, m, b):
+        return getattr(self, self.direction(m, b))(m, b)
 
 
 @lru_cache(maxsize=None)

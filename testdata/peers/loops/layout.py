@@ -18,10 +18,12 @@ class Leg:
         self.link, self.common, self.wye, self.main, self.by = link, common, wye, main, by
 
     def fall(self, q, qc):
-        q, qc = self.by * q, self.by * qc
-        other = qc - q
-        both = self.wye.falls(q, other) if self.main else self.wye.falls(other, q)
-        return self.by * both[0 if self.main else 1]
+        return self.by * self.wye.falls(*self.flows(q, qc))[0 if self.main else 1]
+
+    def flows(self, q, qc):
+        """Main and branch as the wye has them, from the link and the common duct."""
+        own, other = self.by * q, self.by * (qc - q)
+        return (own, other) if self.main else (other, own)
 
 
 class Layout:
@@ -105,7 +107,7 @@ class Layout:
         elif p in self.home:
             self.out = self.spec["Collectors"][self.home.index(p)]["Inlet"]
         else:
-            self.out = self.last(legs[0]) if legs else None
+            self.out = self.last(ins[0]) if ins else None  # a dead end: the first in the file
         self.out_area.append(circle(self.out) if self.out else None)
 
         calm = bool(legs) and self.runs[legs[0]]["K"]["Junction"] is not None

@@ -3,8 +3,8 @@
 Usage: solve.py NETWORKS.json >ANSWERS.json
 
 States mass balance and pressure equations itself (laws.py, layout.py). Each state
-is solved from several starts of its own, through the same network with its wyes
-weakened, and from our answer as one more start; "starts" tells which came where.
+is solved from random starts of its own, by two ways of continuation, and from our
+answer as one more start; "starts" tells which came to which answer.
 The answer given is the one that most own starts come to.
 """
 import json
@@ -19,7 +19,7 @@ from scipy.optimize import root
 from laws import circle, duct, leak, taper
 from layout import ROOM, Layout
 
-OWN_STARTS = 6
+OWN_STARTS = 8  # of each kind
 FLOW, PRESSURE = 0.1, 1000.0  # scales of the unknowns and equations
 TIGHT_PA, TIGHT_FLOW = 1e-6, 1e-10  # residuals of an answer
 SAME = 1e-7  # m3/s: flows of one answer
@@ -188,17 +188,24 @@ class Case:
                 break
         return x
 
-    def start(self, seed):
-        """A start of its own: one flow everywhere, then random ones."""
-        n = len(self.live)
-        rng = np.random.default_rng(seed)
-        x = np.concatenate([np.full(n, 0.5), np.full(len(self.at), -1.0)])
-        if seed:
-            x[:n] = rng.uniform(-0.5, 1.5, n)
-            x[n:] = rng.uniform(-2, 0, len(self.at))
-        for wyes in (0.0, 0.5, 1.0):
+    def random(self, seed):
+        n, rng = len(self.live), np.random.default_rng(seed)
+        return np.concatenate([rng.uniform(-3, 5, n), rng.uniform(-2, 0, len(self.at))])
+
+    def by_wyes(self, seed):
+        """From a random point, the wyes raised from nothing to what they are."""
+        x = self.random(seed)
+        for wyes in np.linspace(0, 1, 11):
             x = self.improve(x, wyes)
         return x
+
+    def by_homotopy(self, seed):
+        """From a random point, its residuals lowered step by step."""
+        x = self.random(seed)
+        first = self.residuals(x)
+        for left in np.linspace(1, 0, 11)[1:]:
+            x = root(lambda y, left=left: self.residuals(y) - left * first, x, method="hybr", options={"maxfev": 4000}).x
+        return self.improve(x)
 
     def ours(self):
         """Our answer as a start; links inside points start at rest."""
@@ -220,53 +227,67 @@ class Case:
         return [FLOW * x[self.of[i]] if i in self.of else 0.0 for i in range(len(self.lay.runs))]
 
     def pressures(self, x):
+        """Total pressure of the points; none where nothing joins one to the room."""
         return [PRESSURE * x[self.at[n]] if n in self.at else None for n in self.lay.own]
+
+    def directions(self, x):
+        """How many legs stand at wyes whose air goes each way."""
+        q = {i: FLOW * x[k] for i, k in self.of.items()}
+        ways = {}
+        for leg in self.lay.legs:
+            m, b = leg.flows(q.get(leg.link, 0.0), q.get(leg.common, 0.0))
+            if leg.link in self.of and max(abs(m), abs(b)) > 1e-6:
+                way = leg.wye.direction(m, b)
+                ways[way] = ways.get(way, 0) + 1
+        return dict(sorted(ways.items()))
 
 
 def answer(case):
-    """The answer that most own starts come to, and where each start came."""
-    found, starts = [], []
-    for name in [f"own {seed}" for seed in range(OWN_STARTS)] + ["ours"]:
-        x = case.ours() if name == "ours" else case.start(int(name.split()[1]))
-        ok, _, _ = case.tight(x)
-        to = None
-        if ok:
-            q = np.array(case.flows(x))
-            to = next((i for i, f in enumerate(found) if np.abs(f[0] - q).max() < SAME), None)
-            if to is None:
-                to = len(found)
-                found.append((q, x))
-        starts.append({"start": name, "answer": to})
-    own = [s["answer"] for s in starts if s["start"] != "ours" and s["answer"] is not None]
-    if not own:
-        return {"starts": starts, "answers": len(found)}
+    """The answer that most own starts come to, and which start came where.
+
+    A start is given by the number of the answer it came to, None where to none.
+    """
+    found = []
+
+    def number(x):
+        if not case.tight(x)[0]:
+            return None
+        q = np.array(case.flows(x))
+        for i, (f, _) in enumerate(found):
+            if np.abs(f - q).max() < SAME:
+                return i
+        found.append((q, x))
+        return len(found) - 1
+
+    by_wyes = [number(case.by_wyes(seed)) for seed in range(OWN_STARTS)]
+    by_homotopy = [number(case.by_homotopy(seed)) for seed in range(OWN_STARTS)]
+    own = [a for a in by_wyes + by_homotopy if a is not None]
+    starts = {"by_wyes": by_wyes, "by_homotopy": by_homotopy, "ours": number(case.ours())}
+    assert own, f"no own start came to an answer: {starts}"
     best = max(sorted(set(own)), key=own.count)
     x = found[best][1]
     _, pa, mass = case.tight(x)
-    return {"starts": starts, "answers": len(found), "answer": best, "residual_pa": pa, "residual_m3s": mass,
-            "flows": case.flows(x), "pressures": case.pressures(x),
-            "others": [f[0].tolist() for i, f in enumerate(found) if i != best]}
+    return {"starts": starts, "answer": best, "residual_pa": pa, "residual_m3s": mass, "directions": case.directions(x),
+            "flows": [round(q, 14) for q in case.flows(x)], "pressures": [p if p is None else round(p, 9) for p in case.pressures(x)],
+            "others": [f.tolist() for i, (f, _) in enumerate(found) if i != best]}
 
 
 def main():
-    shops = json.load(open(sys.argv[1]))
-    out = {"source": f"computed by SciPy {scipy.__version__} (testdata/peers/loops)",
-           "python": platform.python_version(), "numpy": np.__version__, "scipy": scipy.__version__, "networks": []}
-    for shop in shops:
-        net = {"name": shop["Spec"]["Name"], "states": []}
+    networks = []
+    for shop in json.load(open(sys.argv[1])):
+        states = []
         for state in shop["States"]:
-            case = Case(shop, state)
-            a = {"name": state["Name"], **answer(case)}
-            net["states"].append(a)
-            if "flows" in a:
-                dq = np.abs(np.array(a["flows"]) - state["Flows"]).max()
-                dp = max(abs(p - q) for p, q in zip(a["pressures"], state["Pressures"]) if p is not None)
-                print(f"{net['name']:20} {state['Name']:4} {dq:8.1e} m3/s {dp:8.1e} Pa", [s["answer"] for s in a["starts"]], file=sys.stderr)
-            else:
-                print(f"{net['name']:20} {state['Name']:4} no answer", a["starts"], file=sys.stderr)
-        out["networks"].append(net)
-    json.dump(out, sys.stdout, indent=1)
-    print()
+            a = answer(Case(shop, state))
+            states.append({"state": state["Name"], **a})
+            dq = np.abs(np.array(a["flows"]) - state["Flows"]).max()
+            dp = max(abs(p - q) for p, q in zip(a["pressures"], state["Pressures"]) if p is not None)
+            print(f"{shop['Spec']['Name']:20} {state['Name']:4} {dq:8.1e} m3/s {dp:8.1e} Pa", *a["starts"].values(), file=sys.stderr)
+        networks.append((shop["Spec"]["Name"], states))
+    # A state on a line.
+    print(json.dumps({"source": f"computed by SciPy {scipy.__version__} (testdata/peers/loops)", "python": platform.python_version(),
+                      "numpy": np.__version__, "scipy": scipy.__version__})[:-1] + ', "networks": [')
+    print(",\n".join(f'{{"name": {json.dumps(name)}, "states": [\n' + ",\n".join(map(json.dumps, states)) + "]}" for name, states in networks))
+    print("]}")
 
 
 if __name__ == "__main__":

@@ -227,8 +227,8 @@ class Case:
         return [FLOW * x[self.of[i]] if i in self.of else 0.0 for i in range(len(self.lay.runs))]
 
     def pressures(self, x):
-        """Total pressure of the points; none where nothing joins one to the room."""
-        return [PRESSURE * x[self.at[n]] if n in self.at else None for n in self.lay.own]
+        """Total pressure of the points; all are joined to the room in some way."""
+        return [PRESSURE * x[self.at[n]] for n in self.lay.own]
 
     def directions(self, x):
         """How many legs stand at wyes whose air goes each way."""
@@ -268,7 +268,7 @@ def answer(case):
     x = found[best][1]
     _, pa, mass = case.tight(x)
     return {"starts": starts, "answer": best, "residual_pa": pa, "residual_m3s": mass, "directions": case.directions(x),
-            "flows": [round(q, 14) for q in case.flows(x)], "pressures": [p if p is None else round(p, 9) for p in case.pressures(x)],
+            "flows": [round(q, 14) for q in case.flows(x)], "pressures": [round(p, 9) for p in case.pressures(x)],
             "others": [f.tolist() for i, (f, _) in enumerate(found) if i != best]}
 
 
@@ -280,7 +280,7 @@ def main():
             a = answer(Case(shop, state))
             states.append({"state": state["Name"], **a})
             dq = np.abs(np.array(a["flows"]) - state["Flows"]).max()
-            dp = max(abs(p - q) for p, q in zip(a["pressures"], state["Pressures"]) if p is not None)
+            dp = np.abs(np.array(a["pressures"]) - state["Pressures"]).max()
             print(f"{shop['Spec']['Name']:20} {state['Name']:4} {dq:8.1e} m3/s {dp:8.1e} Pa", *a["starts"].values(), file=sys.stderr)
         networks.append((shop["Spec"]["Name"], states))
     # A state on a line.

@@ -28,7 +28,7 @@ var layers = []string{
 	"cmd/internal/arch cmd/internal/ui cmd/internal/project cmd/internal/report cmd/internal/sheet",
 	"cmd/internal/cli",
 	"cmd/wyewright",
-	"testdata/peers/trees",
+	"testdata/peers/trees testdata/peers/loops",
 }
 
 // barred lists imports that the layers would allow but the design does not,

@@ -96,6 +96,9 @@ func compile(s Spec, general bool) (*Network, error) {
 		return nil, errors.Join(f...)
 	}
 	if general || !t.isTree() {
+		if err := t.refuse(&s); err != nil {
+			return nil, err
+		}
 		t.chooseOut(&s)
 		t.spread(&s)
 	} else {

@@ -75,6 +75,9 @@ func Loop(rng *rand.Rand, s *network.Spec, links int) {
 	for i := range s.Runs {
 		if r := &s.Runs[i]; rng.IntN(6) == 0 {
 			r.From, r.To = r.To, r.From
+			if len(network.Slips(s)) > 0 { // only runs on a loop may go either way
+				r.From, r.To = r.To, r.From
+			}
 		}
 	}
 }

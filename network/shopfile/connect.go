@@ -3,6 +3,8 @@ package shopfile
 import (
 	"fmt"
 	"slices"
+
+	"wyewright/network"
 )
 
 // connect checks how the runs join up, and what needs more than one part of
@@ -31,8 +33,10 @@ func (d *decoder) connect() {
 	}
 	switch {
 	case d.joins():
-		if w.root != "" && !misdirected {
-			d.islands()
+		if before := len(d.faults); w.root != "" && !misdirected {
+			if d.islands(); len(d.faults) == before {
+				d.slips()
+			}
 		}
 	default:
 		w.toward(misdirected)
@@ -71,6 +75,21 @@ func (d *decoder) joins() bool {
 		group[a] = b
 	}
 	return false
+}
+
+// slips reports what is written the wrong way round although the shop has
+// loops.
+func (d *decoder) slips() {
+	s := &d.file.Spec
+	for _, slip := range network.Slips(s) {
+		if slip.Run >= 0 {
+			d.fault(d.runNodes[slip.Run], "exchange its from and to: runs go toward the collector",
+				"run %q leads away from the collector", s.Runs[slip.Run].ID)
+			continue
+		}
+		id := s.Points[slip.Point].ID
+		d.fault(d.named[id].at, "exchange from and to of the run that leads on from there", "no run leaves point %s", id)
+	}
 }
 
 // islands reports each point in use that no way joins to a collector.

@@ -26,6 +26,8 @@ func figures() map[string]func() (*Figure, error) {
 		"isometric":       func() (*Figure, error) { return Isometric(schoolPlan()) },
 		"path":            func() (*Figure, error) { return PressurePath(schoolPath()) },
 		"waterfall":       func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
+		"profile":         func() (*Figure, error) { return PressureProfile(schoolProfile()) },
+		"works-profile":   func() (*Figure, error) { return PressureProfile(worksProfile()) },
 		"works-trade-off": func() (*Figure, error) { return TradeOff(worksTradeOff()) },
 		"works-fan":       func() (*Figure, error) { return FanChart(worksFan()) },
 		"works-flow":      func() (*Figure, error) { return FlowBars(worksFlow()) },

@@ -43,7 +43,7 @@ func (k StepKind) look() stepLook {
 		StepBend:      {"bends and fittings", steel, white},
 		StepWye:       {"wye", white, ink},
 		StepSize:      {"change of size", cloud, ink},
-		StepSeparator: {"separator", umber, white},
+		StepSeparator: {"inlet, separator", umber, white},
 		StepFilter:    {"filter", sand, ink},
 		StepDischarge: {"discharge", ink, white},
 		StepTotal:     {"total", mist, ink},

@@ -44,7 +44,7 @@ func TestWaterfallPrints(t *testing.T) {
 			t.Errorf("%q stands %d times", text, fig.count(text))
 		}
 	}
-	for _, text := range []string{"separator", "discharge", "change of size", "regain"} {
+	for _, text := range []string{"inlet, separator", "discharge", "change of size", "regain"} {
 		for _, o := range fig.ops {
 			if strings.HasPrefix(o.text, text) {
 				t.Errorf("%q stands in the picture", o.text)

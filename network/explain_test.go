@@ -55,6 +55,15 @@ func TestWayAddsUp(t *testing.T) {
 				t.Fatalf("seed %d, state %v: the steps add up to %.6f Pa, the curve gives %.6f", seed, st.Running, sum, want)
 			}
 			ways++
+			line := n.Profile(sol, w)
+			for i := 1; i < len(line); i++ {
+				if line[i].Distance < line[i-1].Distance || line[i].Static < line[i].Total-1e-9 {
+					t.Fatalf("seed %d: station %+v after %+v", seed, line[i], line[i-1])
+				}
+			}
+			if got, want := line[len(line)-1].Total, sol.Collectors[w.Collector].Total; got != want {
+				t.Errorf("seed %d: the profile ends at %v of %v", seed, got, want)
+			}
 		}
 	}
 	if ways < 1000 || wyes < 500 {

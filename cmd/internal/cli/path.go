@@ -111,6 +111,20 @@ func pathFigure(n *network.Network, s optimize.StateResult, tool string, sys uni
 	return plots.PressurePath(d)
 }
 
+// profileFigure draws the suction along the way from a tool to the fan.
+func profileFigure(n *network.Network, s optimize.StateResult, tool string, sys units.System) (*plots.Figure, error) {
+	k, err := shownTool(n, s, tool)
+	if err != nil {
+		return nil, err
+	}
+	d := plots.ProfileData{Title: fmt.Sprintf("Suction on the way of the air: %s in %q", n.Spec().Tools[k].ID, s.State.Name),
+		Pressure: units.Pressure(0).Unit(sys), Length: units.Length(0).Unit(sys)}
+	for _, st := range n.Profile(s.Solution, n.Way(s.Solution, k, 0)) {
+		d.Stations = append(d.Stations, plots.Station{Name: st.Name, Distance: st.Distance.In(sys), Total: st.Total.In(sys), Static: st.Static.In(sys)})
+	}
+	return plots.PressureProfile(d)
+}
+
 // shownTool is the tool of that name, or the one served worst.
 func shownTool(n *network.Network, s optimize.StateResult, tool string) (int, error) {
 	k := worst(s)

@@ -17,7 +17,7 @@ import (
 )
 
 // plotKinds are the pictures of a shop as it stands.
-var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses"}
+var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses", "profile"}
 
 type plotOptions struct{ file, kind, state, tool, collector, out string }
 
@@ -32,7 +32,8 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 			"  velocity         air speed by run and state, against the transport velocity\n" +
 			"  flow             flow at each tool against what it needs\n" +
 			"  path             where the pressure goes between a tool and the fan (--state, --tool)\n" +
-			"  losses           the same, every bend, wye and hose for itself (--state, --tool)",
+			"  losses           the same, every bend, wye and hose for itself (--state, --tool)\n" +
+			"  profile          suction against the distance from the tool (--state, --tool)",
 		Args:      takes(2, 2),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -45,8 +46,8 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVarP(&o.out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
-	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path and losses, the first one if not given")
-	f.StringVar(&o.tool, "tool", "", "the `tool` at which path and losses start (default: the one served worst)")
+	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path, losses and profile the first one if not given")
+	f.StringVar(&o.tool, "tool", "", "the `tool` at which path, losses and profile start (default: the one served worst)")
 	f.StringVar(&o.collector, "collector", "", "the `collector` whose fan is drawn (default: the first)")
 	return c
 }
@@ -126,6 +127,8 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		return velocityFigure(p.Network, []string{""}, [][]optimize.StateResult{states}, project.Limits(p.File).Ceiling, sys)
 	case "path":
 		return pathFigure(p.Network, states[0], o.tool, sys)
+	case "profile":
+		return profileFigure(p.Network, states[0], o.tool, sys)
 	case "losses":
 		return lossFigure(p.Network, states[0], o.tool, sys)
 	}

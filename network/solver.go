@@ -22,14 +22,7 @@ const (
 )
 
 // Settings of a solver; nil and zero fields mean the defaults.
-type Settings struct {
-	// PressureTol is the largest pressure residual, Pa (default 1e-6).
-	PressureTol float64
-	// MassTol is the largest mass residual, m³/s (default 1e-11).
-	MassTol float64
-	// MaxIterations limits the Newton steps (default 100).
-	MaxIterations int
-}
+type Settings = mesh.Settings
 
 const (
 	defaultPressureTol = 1e-6

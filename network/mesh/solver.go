@@ -11,7 +11,7 @@ type Settings struct {
 	PressureTol float64
 	// MassTol is the largest residual of flow, m³/s (default 1e-11).
 	MassTol float64
-	// MaxIterations limits the Newton steps (default 200).
+	// MaxIterations limits the Newton steps (default 200; 100 on a tree).
 	MaxIterations int
 }
 

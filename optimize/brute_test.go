@@ -174,6 +174,19 @@ func TestSearchEqualsBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		// Without a guess the bounds alone must let the optimum through.
+		bare, err := newSearch(context.Background(), p, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bare.bare = true
+		alone, err := bare.run()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if alone.Status != r.Status || r.Status == Optimal && weigh(alone.Best.Cost, alone.Best.Changed) != want {
+			t.Fatalf("seed %d: %v without a guess, %v with one; brute force %d", seed, alone.Status, r.Status, want.money())
+		}
 		if want >= never {
 			none++
 			if r.Status != Infeasible {

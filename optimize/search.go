@@ -30,6 +30,7 @@ type search struct {
 	support [][][]int32
 	best    *Plan
 	limit   weight // plans must be lighter than this
+	bare    bool   // no plan is guessed first: what is found is found by the proof alone
 	open    weight // least bound of nodes left unexplored by a stop
 	stopped bool
 	depth   []nodeWork

@@ -24,7 +24,9 @@ func (x *search) run() (*Result, error) {
 	if feasible {
 		x.rootBound = x.costs.bound(x.dom).money()
 		x.tell()
-		x.heuristic()
+		if !x.bare {
+			x.heuristic()
+		}
 		if x.best == nil || x.probe() {
 			if b := x.costs.bound(x.dom); b < x.limit {
 				x.rootBound = b.money()

@@ -53,9 +53,12 @@ type Way struct {
 }
 
 // Way follows the air of a port through a solution; where it parts, the way
-// with the larger flow.
+// with the larger flow. Where no air goes in, it is empty.
 func (n *Network) Way(s *Solution, tool, port int) *Way {
 	w := &Way{Tool: tool, Port: port, Collector: -1}
+	if s.Tools[tool].Ports[port] < stillFlow {
+		return w // nothing goes in there
+	}
 	at := n.point[n.spec.Tools[tool].Ports[port].At]
 	w.add(EntryLoss, -1, "", -s.Points[at].Total)
 	seen := make([]bool, len(n.spec.Points))
@@ -63,6 +66,9 @@ func (n *Network) Way(s *Solution, tool, port int) *Way {
 		seen[at] = true
 		if i := n.fanAt(s, at); i >= 0 {
 			w.Collector = i
+			if parts := s.Collectors[i].Total + s.Points[at].Total; math.Abs(float64(parts)) > leastWye {
+				w.add(WyeLoss, -1, n.spec.Points[at].ID, parts)
+			}
 			n.fanSteps(s, w)
 			break
 		}
@@ -128,7 +134,16 @@ func (n *Network) runSteps(s *Solution, w *Way, run, from, to int) {
 			sum[StraightLoss] += units.Pressure(rub)
 		}
 	}
-	rest := s.Points[from].Total - s.Points[to].Total
+	start := units.Pressure(0)
+	if n.web != nil {
+		if start = s.Runs[run].Start; s.Runs[run].Flow < 0 {
+			start = -s.Runs[run].End
+		}
+		if math.Abs(float64(start)) > leastWye {
+			w.add(WyeLoss, run, n.spec.Points[from].ID, start)
+		}
+	}
+	rest := s.Points[from].Total - s.Points[to].Total - start
 	for kind := StraightLoss; kind <= OwnLoss; kind++ {
 		rest -= sum[kind]
 		w.add(kind, run, "", sum[kind])

@@ -17,6 +17,8 @@ type general struct {
 	gate   []float64 // closed resistance in force, per run
 	movers []mover   // per collector
 	inlets int       // link of the first opening
+	// The answer that climb sets out from, and the point it tries.
+	kept, keptAt, flows, pressures []float64
 }
 
 // newGeneral lays a network out for the mesh.
@@ -120,10 +122,21 @@ func (n *Network) openUpstream(run int, c *Case) bool {
 // run solves a case; again starts from the answer before.
 func (g *general) run(ctx context.Context, c *Case, again bool) Status {
 	g.prepare(c)
+	var status Status
 	if again {
-		return g.solver.Again(ctx, g.mask)
+		status = g.solver.Again(ctx, g.mask)
+	} else {
+		status = g.solver.Run(ctx, g.mask)
 	}
-	return g.solver.Run(ctx, g.mask)
+	for i := range g.n.spec.Collectors {
+		if slices.Index(g.n.homes, g.n.homes[i]) != i || !status.OK() {
+			continue
+		}
+		if k := g.n.inPlace(c, i); k >= 0 && g.n.rise[k] > 0 {
+			status = g.climb(ctx, i, g.n.rise[k])
+		}
+	}
+	return status
 }
 
 // inlet is the flow of an opening, m³/s.
@@ -134,5 +147,8 @@ func (g *general) fan(i int) (q, suction float64) {
 	link := g.n.web.fans[i]
 	at := g.n.web.from[link]
 	p, _ := g.solver.Pressure(at)
-	return g.solver.Flow(link) + g.net.Demand[at], -p
+	// What parts before the inlet, where runs leave the fan's point too, is
+	// lost to the fan.
+	start, end := g.wyes(link)
+	return g.solver.Flow(link) + g.net.Demand[at], start + end - p
 }

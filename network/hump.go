@@ -31,7 +31,7 @@ func rises(s *Spec) []float64 {
 
 // climbSteps is how many flows between an answer and the end of the curve's
 // rising part are tried for a better one.
-const climbSteps = 12
+const climbSteps = 24
 
 // climb looks for a steady point with more flow than the one just found, where
 // the curve still rises behind it: a humped curve can cross the system's more
@@ -75,4 +75,61 @@ func (s *Solver) climb(ctx context.Context) Status {
 	status := s.iterate(ctx)
 	s.iterations += steps
 	return status
+}
+
+// climb is the same for one fan of a network of any shape, the others staying as
+// they are. It keeps the answer that was found where there is none above.
+func (g *general) climb(ctx context.Context, fan int, top float64) Status {
+	link := g.n.web.fans[fan]
+	at := g.n.web.from[link]
+	own := &g.movers[fan]
+	found, asked := g.fan(fan)
+	if found >= top || own.fixed {
+		return g.solver.Status()
+	}
+	g.keep()
+	for k := climbSteps; k > 0; k-- {
+		q := found + (top-found)*float64(k)/climbSteps
+		h, _ := own.suction(q)
+		if h <= asked {
+			continue
+		}
+		g.mask.Links[link], g.net.Demand[at] = false, q
+		status := g.solver.Again(ctx, g.mask)
+		p, _ := g.solver.Pressure(at)
+		start, end := g.wyes(link)
+		g.mask.Links[link], g.net.Demand[at] = true, 0
+		if status == Interrupted {
+			return status
+		}
+		if status != Converged || h <= start+end-p {
+			continue
+		}
+		for i := range g.flows {
+			g.flows[i] = g.solver.Flow(i)
+		}
+		g.flows[link] = q
+		for i := range g.pressures {
+			g.pressures[i], _ = g.solver.Pressure(i)
+		}
+		if status = g.solver.From(ctx, g.mask, g.flows, g.pressures); status == Converged {
+			if now, _ := g.fan(fan); now >= q {
+				return status
+			}
+		}
+	}
+	return g.solver.From(ctx, g.mask, g.kept, g.keptAt)
+}
+
+// keep notes the answer found.
+func (g *general) keep() {
+	links, nodes := len(g.net.Links), g.net.Nodes
+	g.kept, g.flows = resize(g.kept, links), resize(g.flows, links)
+	g.keptAt, g.pressures = resize(g.keptAt, nodes), resize(g.pressures, nodes)
+	for i := range g.kept {
+		g.kept[i] = g.solver.Flow(i)
+	}
+	for i := range g.keptAt {
+		g.keptAt[i], _ = g.solver.Pressure(i)
+	}
 }

@@ -32,6 +32,14 @@ func TestHumpedFan(t *testing.T) {
 			Collectors: []network.Collector{{ID: "fan", At: "COL", Inlet: units.Length(d), Curve: curve, Meaning: network.FanStatic}}}
 		spec.Tools[0].Ports[0].Entry = 0
 		_, sol := solveSpec(t, spec, network.State{Running: []string{"T"}})
+		web, err := network.NewGeneral(spec)
+		if err != nil {
+			t.Fatal(err)
+		}
+		other, err := network.Solve(t.Context(), web, network.State{Running: []string{"T"}})
+		if err != nil {
+			t.Fatal(err)
+		}
 		var crossings []float64
 		before := 1.0
 		for i := 1; i <= 100000; i++ {
@@ -47,6 +55,9 @@ func TestHumpedFan(t *testing.T) {
 			several++
 		}
 		want := crossings[len(crossings)-1]
+		if got := float64(other.Collector.Flow); math.Abs(got-want) > 2e-5 {
+			t.Errorf("c = %.0f, %v m: %v m³/s by the general solver, crossings at %v", c, d, units.Flow(got), crossings)
+		}
 		if got := float64(sol.Collector.Flow); math.Abs(got-want) > 2e-5 {
 			t.Errorf("c = %.0f, %v m: %v m³/s, crossings at %v", c, d, units.Flow(got), crossings)
 		}

@@ -15,7 +15,7 @@ var networks = flag.Int("networks", 1500, "how many random networks TestRandomNe
 // TestRandomNetworks solves networks of every kind in many states and demands
 // that each converges; the figure for 100,000 stands in DEVELOPERS.md:
 //
-//	go test ./network -run RandomNetworks -v -networks 100000 -timeout 2h
+//	go test ./network -run RandomNetworks -v -networks 100000 -timeout 1h
 func TestRandomNetworks(t *testing.T) {
 	status := map[network.Status]int{}
 	solves, loops, unsteady, runs, steps := 0, 0, 0, 0, 0

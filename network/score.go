@@ -37,7 +37,7 @@ func (s *Solver) generalScores(ctx context.Context, c *Case, l *Limits, out *Sco
 	if out.Status = s.status; err != nil {
 		return
 	}
-	out.Flow, out.Dust, out.Backward = v.FlowRatio(), v.DustRatio(), len(v.Backward) > 0
+	out.Flow, out.Dust, out.Backward = v.FlowRatio(), v.DustRatio(), len(v.Backward)+len(v.Blown) > 0
 	for _, d := range v.Fast {
 		out.Ceiling = min(out.Ceiling, d.Ratio)
 	}

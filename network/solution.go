@@ -48,6 +48,10 @@ type RunResult struct {
 	// is the part lost at the wye it enters (negative where the other stream
 	// drives it).
 	Loss, Junction units.Pressure
+	// Start and End are what is lost at the wyes of its two ends, the later
+	// ones of a point included, in the direction of the file; only in a
+	// network that is no tree.
+	Start, End units.Pressure
 	// Dust says that a running tool lies upstream.
 	Dust bool
 }

@@ -135,6 +135,9 @@ func (s *Solver) Run(ctx context.Context, c *Case) Status {
 	if s.n.web != nil {
 		return s.general(ctx, c, false)
 	}
+	if c.Off != nil {
+		return s.again(ctx, c) // the tree's own way knows no fan that stands still
+	}
 	s.g = nil
 	s.run = *c
 	s.m = s.n.mover(c)

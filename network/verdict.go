@@ -46,7 +46,9 @@ type Verdict struct {
 	// Backward lists runs in which the air goes the wrong way: a strong
 	// stream can blow a weak one back out of its tool.
 	Backward []int
-	Motor    MotorVerdict
+	// Blown lists collectors through which another one pulls air backward.
+	Blown []int
+	Motor MotorVerdict
 }
 
 // ToolVerdict is one running tool: Ratio = flow / required.
@@ -78,7 +80,7 @@ func (m MotorVerdict) OK() bool { return m.Checked && m.Load <= m.Rating }
 // Meets reports whether everything asked for holds; a motor that cannot be
 // checked does not count against it.
 func (v *Verdict) Meets() bool {
-	return Meets(v.FlowRatio()) && Meets(v.DustRatio()) && len(v.Fast) == 0 && len(v.Backward) == 0 &&
+	return Meets(v.FlowRatio()) && Meets(v.DustRatio()) && len(v.Fast) == 0 && len(v.Backward) == 0 && len(v.Blown) == 0 &&
 		(!v.Motor.Checked || v.Motor.OK())
 }
 
@@ -165,6 +167,9 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 	}
 	for i := range clean.Collectors {
 		out := &clean.Collectors[i]
+		if backward(float64(loaded.Collectors[i].Flow)) {
+			v.Blown = append(v.Blown, out.Collector)
+		}
 		m := n.Motor(out)
 		if i == 0 || m.Checked && (!v.Motor.Checked || m.Load*v.Motor.Rating > v.Motor.Load*m.Rating) {
 			v.Motor = m

@@ -8,15 +8,14 @@ import "slices"
 // variants of a network.
 type web struct {
 	nodes int
-	// links: runs first, then what the openings and fans of the network need,
-	// then zero-length links inside points.
+	// links: runs first, then fans, then zero-length links inside points.
 	from, to []int
 	inner    int // the first zero-length link
 	joints   []webJoint
 	// own is the node of a point at which its openings stand.
 	own []int
 	// leaving is the link whose velocity sets the static pressure at a point,
-	// and whether it runs away from the point; −1 none.
+	// −1 for none.
 	leaving []int
 	fans    []int // link of each collector
 }
@@ -31,8 +30,7 @@ type webJoint struct {
 	splits       bool // the file has the air part here
 }
 
-// spread makes the web. Nodes of points come first, in the order of the file;
-// links of runs have the numbers of the runs.
+// spread makes the web. Links of runs have the numbers of the runs.
 func (t *topology) spread(s *Spec) {
 	w := &web{own: make([]int, len(s.Points)), leaving: make([]int, len(s.Points)), fans: make([]int, len(s.Collectors))}
 	w.from, w.to = make([]int, len(s.Runs)), make([]int, len(s.Runs))

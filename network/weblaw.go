@@ -79,13 +79,10 @@ func (n *Network) leave(w *webJoint, rho float64) tee {
 	return tee{loss.NewJunction(area(j.Branch), min(area(j.Main), ac), ac, j.WyeDegrees), w.main, rho / 2}
 }
 
-// fork is the common duct of a joint at which the air parts, and the joint.
+// fork is the common duct of a joint at which the air parts, as wide as the main
+// that leaves, and the joint.
 func (n *Network) fork(w *webJoint) (common Piece, j Joint) {
-	p := n.point[n.joints[w.joint].Point]
-	common = n.commonPiece(p)
-	if len(n.in[p]) == 1 {
-		common = *lastPiece(&n.spec.Runs[n.in[p][0]])
-	}
+	common = n.commonPiece(n.point[n.joints[w.joint].Point])
 	return common, n.jointWith(w.joint, common.Make.WyeDegrees)
 }
 

@@ -48,19 +48,37 @@ func (g *general) fill(sol *Solution, c *Case) {
 // lose fills what a run loses, in the direction of the file: its wyes at both
 // ends, and the whole.
 func (g *general) lose(r int, out *RunResult) {
-	junction := 0.0
-	for _, p := range g.net.Pairs {
-		if p.Link == r {
-			by := 1.0
-			if p.Back {
-				by = -1
-			}
-			dp, _, _ := p.Law.Loss(by*g.solver.Flow(r), by*g.solver.Flow(p.Common))
-			junction += by * dp
+	w := g.n.web
+	start, end := g.wyes(r)
+	own, _ := g.net.Links[r].Law.Loss(g.solver.Flow(r))
+	out.Junction, out.Loss = units.Pressure(start+end), units.Pressure(own+start+end)
+	at := func(node int) float64 {
+		p, _ := g.solver.Pressure(node)
+		return p
+	}
+	out.Start = units.Pressure(start + at(w.own[g.n.from[r]]) - at(w.from[r]))
+	out.End = units.Pressure(end + at(w.to[r]) - at(w.own[g.n.to[r]]))
+}
+
+// wyes is what a link loses at the joints of its two ends.
+func (g *general) wyes(link int) (start, end float64) {
+	for i := range g.net.Pairs {
+		p := &g.net.Pairs[i]
+		if p.Link != link {
+			continue
+		}
+		by := 1.0
+		if p.Back {
+			by = -1
+		}
+		dp, _, _ := p.Law.Loss(by*g.solver.Flow(link), by*g.solver.Flow(p.Common))
+		if p.Back { // the file has the air part there: at its start
+			start += by * dp
+		} else {
+			end += dp
 		}
 	}
-	own, _ := g.net.Links[r].Law.Loss(g.solver.Flow(r))
-	out.Junction, out.Loss = units.Pressure(junction), units.Pressure(own+junction)
+	return start, end
 }
 
 // parting lists the points with a wye that does not run as it was made for.
@@ -74,6 +92,19 @@ func (g *general) parting() []string {
 		at := g.n.joints[j.joint].Point
 		if !g.n.tees[i].converging(by*g.solver.Flow(j.link), by*g.solver.Flow(j.common)) && !slices.Contains(out, at) {
 			out = append(out, at)
+		}
+	}
+	// Where an opening of the point alone feeds several runs nothing is known
+	// of the parting.
+	for p := range g.n.spec.Points {
+		leaving := 0
+		for _, r := range g.n.outs[p] {
+			if g.solver.Flow(r) > stillFlow {
+				leaving++
+			}
+		}
+		if id := g.n.spec.Points[p].ID; len(g.n.in[p]) == 0 && leaving > 1 && !slices.Contains(out, id) {
+			out = append(out, id)
 		}
 	}
 	return out

@@ -21,8 +21,8 @@ import "math"
 // ½ρ(V² + V'² − 2VV' cos β); a stream that passes straight while others leave it
 // loses 0.4·½ρ·(what leaves, as velocity)². Both are the forms of Idelchik,
 // Handbook of Hydraulic Resistance, for dividing wyes, from memory. Their
-// constants are adjusted so that each meets its neighbours where a flow is 0:
-// the whole is continuous in both flows, and of second degree. But for the first
+// constants are adjusted so that each meets its neighbours where a flow is 0, the
+// adjustment fading with the flow it belongs to: the whole is continuous in both flows, and of second degree. But for the first
 // line nothing of it was held against measurements: an answer that rests on it
 // should say so.
 type Junction struct {
@@ -92,7 +92,7 @@ func NewJunction(areaBranch, areaMain, areaCommon, degrees float64) *Junction {
 
 	// The main parts: a falls to c, b to the branch. There qb < 0.
 	still := through0 - branch0 // what a branch at rest loses of qm²
-	t := quad{mm: through0, bb: passing * cm}
+	t := square(1, 1, through0).plus(quad{bb: 1}, passing*cm)
 	b := quad{still, -2 * bm, cb}
 	j.regions[mainParts] = [2]quad{t, t.plus(b, -1)}
 
@@ -110,8 +110,8 @@ func NewJunction(areaBranch, areaMain, areaCommon, degrees float64) *Junction {
 		r = 0.5 * math.Pow(1-areaMain/areaCommon, 0.75) * cm
 	}
 	j.aStar = -branch0 / cm
-	te := square(1, 1, r).plus(quad{bb: 1}, passing*cc)
-	be := square(1, 1, r+j.aStar*cm).plus(quad{bb: 1}, cb).plus(product(0, 1, 1, 1, -2*bc), 1)
+	te := quad{mm: r, bb: passing * cc}
+	be := square(1, 1, cc).plus(quad{mm: r + j.aStar*cm - cc, bb: cb}, 1).plus(product(0, 1, 1, 1, -2*bc), 1)
 	j.regions[commonParts] = [2]quad{te.plus(te, -2), te.plus(be, -1).plus(te, -1)}
 
 	// Branch and common duct gather in the main, h = −qm: against has the fall
@@ -124,9 +124,9 @@ func NewJunction(areaBranch, areaMain, areaCommon, degrees float64) *Junction {
 	// Main and common duct gather in the branch, h = −qb, −qc of it from the
 	// common duct.
 	m0 := still + cb + 2*bm
-	c0 := m0 - through0 - passing*cm
-	c1 := r + j.aStar*cm + cb - 2*bc
-	m1 := c1 - r - passing*cc
+	c0 := m0 - passing*cm
+	c1 := cc + cb - 2*bc
+	m1 := c1 - passing*cc
 	fromMain := product(1, 0, 0, -1, m0).plus(product(-1, -1, 0, -1, m1), 1)
 	fromCommon := product(1, 0, 0, -1, c0).plus(product(-1, -1, 0, -1, c1), 1)
 	j.regions[branchGathers] = [2]quad{fromMain.plus(fromCommon, -1), fromCommon.plus(fromCommon, -2)}

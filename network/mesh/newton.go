@@ -70,6 +70,9 @@ func (s *Solver) evaluate(q, p []float64) float64 {
 		if s.live[l+j] {
 			s.mass = max(s.mass, math.Abs(m))
 			total += m / massScale * m / massScale
+		} else if n.Demand != nil {
+			// Nothing can feed it: no step will help, and the answer is none.
+			s.mass = max(s.mass, math.Abs(n.Demand[j]))
 		}
 	}
 	return total

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -156,7 +155,10 @@ func madeTable(p *project.Project, sys units.System) *ui.Table {
 func stateTable(p *project.Project) *ui.Table {
 	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
 	for _, st := range p.File.States {
-		open := slices.Clone(st.Open)
+		var open []string
+		if s := settings(&st, ""); s != "" {
+			open = append(open, s)
+		}
 		if st.Collector != "" {
 			open = append(open, "(collector "+st.Collector+")")
 		}

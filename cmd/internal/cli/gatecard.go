@@ -2,9 +2,11 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wyewright/cmd/internal/ui"
+	"wyewright/network"
 	"wyewright/optimize"
 )
 
@@ -20,10 +22,26 @@ func (a *app) printGateCard(o *outcome) error {
 }
 
 func companions(s optimize.StateResult) string {
-	if len(s.State.Open) == 0 {
-		return "nothing else"
+	return settings(&s.State, "nothing else")
+}
+
+// settings are what a state opens, shuts and switches off beside the running
+// tools.
+func settings(s *network.State, none string) string {
+	words := slices.Clone(s.Open)
+	for _, r := range s.OpenGates {
+		words = append(words, "gate in "+r)
 	}
-	return strings.Join(s.State.Open, ", ")
+	for _, r := range s.ShutGates {
+		words = append(words, "gate in "+r+" shut")
+	}
+	for _, c := range s.Off {
+		words = append(words, c+" off")
+	}
+	if len(words) == 0 {
+		return none
+	}
+	return strings.Join(words, ", ")
 }
 
 // gateCard is the card to hang in the shop.

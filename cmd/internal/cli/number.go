@@ -3,13 +3,21 @@ package cli
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/network/units"
 )
 
-// number prints a number with a fixed count of decimals.
-func number(x float64, decimals int) string { return fmt.Sprintf("%.*f", decimals, x) }
+// number prints a number with a fixed count of decimals, nothing as 0 and never
+// as -0.
+func number(x float64, decimals int) string {
+	s := fmt.Sprintf("%.*f", decimals, x)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
 
 // percent prints a ratio in per cent. What misses its limit never reads 100: it
 // is printed finer, and cut rather than rounded.

@@ -137,5 +137,8 @@ func shownTool(n *network.Network, s optimize.StateResult, tool string) (int, er
 	if k < 0 || !s.Solution.Tools[k].Open {
 		return 0, fail(Usage, fmt.Errorf("the tool is shut in state %q", s.State.Name), "choose --state and --tool so that the tool runs")
 	}
+	if len(n.Way(s.Solution, k, 0).Steps) == 0 {
+		return 0, fail(Usage, fmt.Errorf("no air goes into %s in state %q", n.Spec().Tools[k].ID, s.State.Name), "choose --state and --tool so that air flows there")
+	}
 	return k, nil
 }

@@ -90,7 +90,7 @@ func fanFigure(n *network.Network, states []optimize.StateResult, collector int,
 	}
 	for _, s := range states {
 		for _, c := range s.Solution.Collectors {
-			if c.Collector == collector {
+			if c.Collector == collector && c.Flow >= 0 {
 				d.Points = append(d.Points, plots.OperatingPoint{State: s.State.Name, Flow: c.Flow.In(sys), Pressure: c.Total.In(sys)})
 			}
 		}

@@ -181,6 +181,10 @@ func (a *app) printCollectors(n *network.Network, s optimize.StateResult, sys un
 			m = n.Motor(c)
 		}
 		fmt.Fprintf(a.Out, "  collector %s: %s, suction at the inlet's wall %s, filter %s, %s\n", c.ID, c.Flow.Text(sys), c.Static.Text(sys), c.Filter.Text(sys), motorWord(m, sys))
+		if c.Flow < 0 {
+			fmt.Fprintln(a.Out, "  warning: another collector pulls air backward through this one, with the dust of its filter: switch it off and shut its inlet in this state")
+			continue
+		}
 		fmt.Fprintf(a.Out, "  %s\n", fanWord(n, c, sys))
 		if c.Beyond {
 			fmt.Fprintln(a.Out, "  note: the flow lies beyond the last point of the fan curve, which was drawn on downward")
@@ -191,6 +195,9 @@ func (a *app) printCollectors(n *network.Network, s optimize.StateResult, sys un
 		if c.Rising {
 			fmt.Fprintln(a.Out, "  warning: the fan works where its curve rises: it may surge; open more, or ask its maker")
 		}
+	}
+	if len(s.Solution.Collectors) == 0 {
+		fmt.Fprintln(a.Out, "  no collector runs")
 	}
 	if s.Solution.Unsteady {
 		fmt.Fprintln(a.Out, "  warning: the fans would not stay at this point: the flows swing or tip over to others")
@@ -268,6 +275,10 @@ func (a *app) printBalance(n *network.Network, s optimize.StateResult, sys units
 func (a *app) printPath(n *network.Network, s optimize.StateResult, sys units.System) {
 	tool := worst(s)
 	if tool < 0 {
+		return
+	}
+	if len(n.Way(s.Solution, tool, 0).Steps) == 0 {
+		fmt.Fprintf(a.Out, "  no air goes into %s\n", n.Spec().Tools[tool].ID)
 		return
 	}
 	var words []string

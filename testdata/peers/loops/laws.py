@@ -113,7 +113,7 @@ class Junction:
     def main_parts(self, m, b):
         """m > 0 goes on to c and turns by 180 - angle into the branch."""
         km, kb = self.converging(0)
-        through = km * (m / self.ac) ** 2 + 0.4 * (b / self.am) ** 2
+        through = km * ((m + b) / self.ac) ** 2 + 0.4 * (b / self.am) ** 2
         to_branch = (km - kb) * (m / self.ac) ** 2 + (b / self.ab) ** 2 - 2 * m / self.am * b / self.ab * self.cos
         return through, through - to_branch
 
@@ -131,11 +131,12 @@ class Junction:
         """-c goes on to the main and turns by the angle into the branch."""
         c = m + b
         vb, vc = b / self.ab, c / self.ac
-        through = self.narrow * (c / self.am) ** 2 + 0.4 * (b / self.ac) ** 2
+        through = self.narrow * (m / self.am) ** 2 + 0.4 * (b / self.ac) ** 2
         # What a main that is all of c loses to a branch at rest is that of
         # converging flow, the other way round.
         rest = self.narrow / self.am**2 - self.converging(0)[1] / self.ac**2
-        to_branch = rest * c * c + vb * vb - 2 * vb * vc * self.cos
+        rest -= 1 / self.ac**2  # fades with what goes on to the main
+        to_branch = rest * m * m + vc * vc + vb * vb - 2 * vb * vc * self.cos
         return -through, -to_branch
 
     def main_gathers(self, m, b):

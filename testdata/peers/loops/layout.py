@@ -154,8 +154,8 @@ class Layout:
 
     def part(self, splits, at, common, main, outs, legs, way):
         """Runs out part from the common duct, the main last."""
-        # The duct that parts: a single run in, else the one that leaves.
-        d = self.last(legs[0]) if len(legs) == 1 else self.out
+        # The wye is as wide as the main that leaves.
+        d = self.out
         splits = iter(splits)
         for k, r in enumerate(outs):
             self.links[r][0] = at

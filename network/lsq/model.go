@@ -27,6 +27,16 @@ func newModel(p *Problem, x0 []float64, step float64) *model {
 // typical is the size of a parameter at which a change counts as large.
 func (m *model) typical(j int, x []float64) float64 { return max(math.Abs(x[j]), m.floor[j]) }
 
+// narrow is the distance of bounds, relative to the typical size, within which
+// a parameter is fixed: no derivative can be told there.
+const narrow = 1e-12
+
+// fixed reports whether the bounds of a parameter leave no room.
+func (m *model) fixed(j int, x []float64) bool {
+	lo, hi := m.bounds(j)
+	return hi-lo <= narrow*m.typical(j, x)
+}
+
 // residuals fills r at x and returns the sum of squares.
 func (m *model) residuals(x, r []float64) (float64, error) {
 	m.evaluations++
@@ -80,7 +90,7 @@ func (m *model) differences(x, r []float64, j *mat.Dense) error {
 		lo, hi := m.bounds(k)
 		h := min(m.step*m.typical(k, x), (hi-lo)/2)
 		h = x[k] + h - x[k] // a step that the machine number can hold
-		done := lo == hi
+		done := m.fixed(k, x)
 		if done {
 			j.SetCol(k, make([]float64, m.M))
 		}

@@ -34,16 +34,20 @@ type Problem struct {
 	// N and M count parameters and residuals. M may be the smaller.
 	N, M int
 	// Lower and Upper bound the parameters; nil means no bounds, ±Inf none
-	// for that parameter. Equal bounds hold a parameter fixed.
+	// for that parameter. Bounds within 1e-12 of its typical size of each
+	// other hold a parameter fixed.
 	Lower, Upper []float64
-	// Scale is the typical size of each parameter, > 0. A change of that
-	// size counts as large. Nil means the present size |x|, but at least
-	// a thousandth of |x0| (of 1 where x0 is 0).
+	// Scale is the typical size of each parameter, 1e-100 to 1e100. A change
+	// of that size, or of the present size |x| if larger, counts as large.
+	// Nil means a thousandth of |x0| (of 1 where x0 is 0).
 	Scale []float64
 }
 
 // smallShare of the start is the least typical size where no Scale is given.
 const smallShare = 1e-3
+
+// leastScale keeps quotients of scales within the range of numbers.
+const leastScale = 1e-100
 
 // check returns what is wrong with the problem for a start.
 func (p *Problem) check(x0 []float64) error {
@@ -73,7 +77,7 @@ func (p *Problem) check(x0 []float64) error {
 			return bad("start %d is %g", j, v)
 		case !(lo <= hi) || math.IsInf(lo, 1) || math.IsInf(hi, -1):
 			return bad("bounds %g and %g of parameter %d", lo, hi, j)
-		case p.Scale != nil && !(p.Scale[j] > 0 && p.Scale[j] <= math.MaxFloat64):
+		case p.Scale != nil && !(p.Scale[j] >= leastScale && p.Scale[j] <= 1/leastScale):
 			return bad("scale %g of parameter %d", p.Scale[j], j)
 		}
 	}
@@ -105,7 +109,7 @@ func (p *Problem) floors(x0 []float64) []float64 {
 		switch {
 		case p.Scale != nil:
 			out[j] = p.Scale[j]
-		case v != 0:
+		case math.Abs(v) >= leastScale:
 			out[j] = smallShare * math.Abs(v)
 		default:
 			out[j] = smallShare

@@ -19,7 +19,7 @@ type Result struct {
 	// for differences among them.
 	Iterations, Evaluations int
 	// AtBound is −1 or +1 where a parameter is held at its lower or upper
-	// bound by a gradient that pushes outward (−1 where both are equal),
+	// bound by a gradient that pushes outward (−1 where it is fixed),
 	// else 0: free.
 	AtBound []int
 	// Rank counts the directions of the free parameters that the data see.

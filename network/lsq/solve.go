@@ -18,6 +18,9 @@ const (
 	// standstill is the step relative to the typical size below which a
 	// point does not move.
 	standstill = 1e-15
+	// resolution is the offset whose promise, a fall of the sum of squares
+	// by offset² of itself, drowns in its rounding: some √2⁻⁵².
+	resolution = 1e-7
 )
 
 // search is one fit under way.
@@ -50,12 +53,13 @@ func Solve(ctx context.Context, p *Problem, x0 []float64, s *Settings) (*Result,
 	if err := p.check(x0); err != nil {
 		return nil, err
 	}
-	w := &search{
-		model: newModel(p, x0, set.Difference), set: set, x: slices.Clone(x0), r: make([]float64, p.M),
-		mu: firstDamping, nu: 2, scale: make([]float64, p.N), typ: make([]float64, p.N), atBound: make([]int, p.N),
+	x := slices.Clone(x0)
+	for j, v := range x {
+		x[j] = p.clamp(j, v)
 	}
-	for j := range w.x {
-		w.x[j] = p.clamp(j, x0[j])
+	w := &search{
+		model: newModel(p, x, set.Difference), set: set, x: x, r: make([]float64, p.M),
+		mu: firstDamping, nu: 2, scale: make([]float64, p.N), typ: make([]float64, p.N), atBound: make([]int, p.N),
 	}
 	if w.ssr, err = w.residuals(w.x, w.r); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrStart, err)
@@ -92,6 +96,8 @@ func (w *search) run(ctx context.Context, iterations *int) (Status, error) {
 		switch {
 		case err != nil:
 			return Interrupted, err
+		case !moved && w.offset <= resolution:
+			return Converged, nil
 		case !moved:
 			return Stalled, nil
 		}
@@ -109,7 +115,7 @@ func (w *search) survey(j *mat.Dense) {
 		g := w.lin.gradient(k)
 		w.atBound[k] = 0
 		switch {
-		case w.x[k] <= lo && (g > 0 || lo == hi):
+		case w.x[k] <= lo && g > 0, w.fixed(k, w.x):
 			w.atBound[k] = -1
 		case w.x[k] >= hi && g < 0:
 			w.atBound[k] = 1
@@ -126,9 +132,16 @@ func (w *search) survey(j *mat.Dense) {
 	}
 }
 
-// converged reports whether the offset or the undamped step is small.
+// converged reports whether the offset is small; or else whether the undamped
+// step is, by the parameters and by what it does to the residuals. The latter
+// guards against a step that is small for a typical size far off.
 func (w *search) converged() bool {
-	return w.offset <= w.set.Tol || w.within(w.full, w.set.Tol)
+	top := 0.0
+	for _, k := range w.free {
+		top = max(top, w.lin.norm[k]*math.Abs(w.x[k]))
+	}
+	return w.offset <= w.set.Tol ||
+		w.offset*math.Sqrt(w.ssr) <= w.set.Tol*top && w.within(w.full, w.set.Tol)
 }
 
 // within reports whether a step is small relative to the typical sizes.

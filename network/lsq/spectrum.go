@@ -106,7 +106,7 @@ func (sp *spectrum) weak(typical []float64) [][]float64 {
 			}
 		}
 		for j := range w {
-			w[j] /= top
+			w[j] = w[j]/top + 0 // no −0
 		}
 		out = append(out, w)
 	}

@@ -65,7 +65,7 @@ Written by the test of package lsq with -update; default settings. Digits are wh
 of the worst parameter or standard deviation, at most 11. *Differences* are of second order, as for a duct model; *exact* slopes are
 by dual numbers. Fewer than 6 digits of a parameter with differences is marked FAILED.
 
-| problem | level | start | differences: digits | of deviations | ends | Jacobians | evaluations | exact: digits | of deviations | ends | |
+| problem | level | start | differences: digits | of deviations | ends | steps | evaluations | exact: digits | of deviations | ends | |
 |---|---|---|---|---|---|---|---|---|---|---|---|
 `
 

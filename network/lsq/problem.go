@@ -27,7 +27,7 @@ type Problem struct {
 	// error, or a value that is not finite, marks a point that cannot be
 	// evaluated: the step is shortened.
 	Residuals func(x, r []float64) error
-	// Jacobian fills j (M by N) with ∂r_i/∂x_k. Nil means differences of
+	// Jacobian fills j (M by N, zeroed) with ∂r_i/∂x_k. Nil means differences of
 	// second order: central, one-sided at a bound or beside a point that
 	// cannot be evaluated.
 	Jacobian func(x []float64, j *mat.Dense) error

@@ -13,10 +13,12 @@ type Result struct {
 	Status Status
 	// Offset is the relative offset at X: the length of the residual vector
 	// within the tangent space of the free parameters over its whole length.
-	// A statistician is content with 0.001 (Bates & Watts 1981).
+	// Below 0.001 it does not matter beside the standard errors (Bates &
+	// Watts 1981); it means nothing where the residuals vanish.
 	Offset float64
-	// Iterations counts Jacobians, Evaluations calls of Residuals, those
-	// for differences among them.
+	// Iterations counts the steps taken, a Jacobian each and one more;
+	// Evaluations counts calls of Residuals, those for differences among
+	// them.
 	Iterations, Evaluations int
 	// AtBound is −1 or +1 where a parameter is held at its lower or upper
 	// bound by a gradient that pushes outward (−1 where it is fixed),

@@ -17,7 +17,7 @@ type Settings struct {
 	// precision). Residuals that are themselves solved to a relative
 	// error e want about the cube root of e.
 	Difference float64
-	// MaxIterations limits the Jacobians taken (default 500).
+	// MaxIterations limits the steps taken (default 500).
 	MaxIterations int
 }
 

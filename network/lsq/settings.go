@@ -60,7 +60,9 @@ type Status int
 const (
 	// Interrupted fits ended by the context or an error.
 	Interrupted Status = iota
-	// Converged fits meet Settings.Tol at a local minimum.
+	// Converged fits meet Settings.Tol at a local minimum, or come so near
+	// that the fall still promised drowns in the rounding of the sum.
+	// Look at Rank too: a valley that runs to infinity ends flat.
 	Converged
 	// Stalled fits found no step that lowers the sum of squares although
 	// Tol is not met: the derivatives are too noisy for more, or the points

@@ -19,7 +19,7 @@ const (
 	// point does not move.
 	standstill = 1e-15
 	// resolution is the offset whose promise, a fall of the sum of squares
-	// by offset² of itself, drowns in its rounding: some √2⁻⁵².
+	// by offset² of itself, drowns in its rounding: a few times √2⁻⁵².
 	resolution = 1e-7
 )
 
@@ -44,7 +44,8 @@ type search struct {
 // It allocates its own workspace and uses no random numbers: the same problem
 // gives the same result. The sum of squares of the result is never above that
 // of the start. Errors: ErrProblem, ErrStart (both without a result), ErrSlope
-// and the error of the context, both with the best point so far.
+// and the error of the context, both with the best point so far but nothing
+// about its surroundings.
 func Solve(ctx context.Context, p *Problem, x0 []float64, s *Settings) (*Result, error) {
 	set, err := s.filled()
 	if err != nil {
@@ -66,9 +67,9 @@ func Solve(ctx context.Context, p *Problem, x0 []float64, s *Settings) (*Result,
 	}
 	res := &Result{}
 	res.Status, err = w.run(ctx, &res.Iterations)
-	res.X, res.SSR, res.Offset, res.AtBound = w.x, w.ssr, w.offset, w.atBound
-	res.Evaluations = w.evaluations
-	if w.sp != nil && err == nil {
+	res.X, res.SSR, res.Evaluations = w.x, w.ssr, w.evaluations
+	if err == nil {
+		res.Offset, res.AtBound = w.offset, w.atBound
 		res.Rank, res.Weak, res.Covariance = w.sp.rank, w.sp.weak(w.typ), w.sp.covariance(p.N)
 		res.Freedom = p.M - res.Rank
 	}

@@ -1,7 +1,7 @@
 // Package plots draws every picture of the redesign: the trade-off of cost
 // and air, fan and system curves, flow and velocity before and after, the
 // shop in plan and in isometric view, the pressure along a path, by run or by
-// fitting, and the suction along the way.
+// fitting, the suction along the way, and readings against a fitted model.
 //
 // Each picture is a plain data struct and one function that checks the data
 // and lays the picture out. The caller gives numbers already in the unit that

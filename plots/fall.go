@@ -24,9 +24,7 @@ const (
 // valueGap is the room between a bar and its number and behind it.
 const valueGap = 8.0
 
-func (f fall) height() float64 {
-	return math.Max(rowHeight, labelLine*float64(len(f.label))+bandGap)
-}
+func (f fall) height() float64 { return linesHeight(f.label) }
 
 // back reports whether the bar runs to the left as a step that gives back.
 func (f fall) back() bool { return f.kind != StepTotal && f.to < f.from }
@@ -71,10 +69,7 @@ func (p *pen) falls(s scale, falls []fall, top float64) {
 	var joint []xy
 	for _, f := range falls {
 		y := top - f.height()/2
-		first := y + labelLine*float64(len(f.label)-1)/2
-		for i, line := range f.label {
-			p.text(f.face, line, xy{s.p0 - swatchRoom + 4, first - labelLine*float64(i)}, 1, 0.5)
-		}
+		p.lines(f.face, f.label, xy{s.p0 - swatchRoom + 4, y}, 1)
 		p.line(gridLine, xy{s.p0, y}, xy{s.at(math.Min(f.from, f.to)), y})
 		if joint != nil {
 			p.line(hairline, joint[0], xy{joint[0].X, y + barHalf})

@@ -27,6 +27,8 @@ func figures() map[string]func() (*Figure, error) {
 		"path":            func() (*Figure, error) { return PressurePath(schoolPath()) },
 		"waterfall":       func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
 		"profile":         func() (*Figure, error) { return PressureProfile(schoolProfile()) },
+		"readings":        func() (*Figure, error) { return ReadChart(schoolReadings()) },
+		"works-readings":  func() (*Figure, error) { return ReadChart(worksReadings()) },
 		"works-profile":   func() (*Figure, error) { return PressureProfile(worksProfile()) },
 		"works-trade-off": func() (*Figure, error) { return TradeOff(worksTradeOff()) },
 		"works-fan":       func() (*Figure, error) { return FanChart(worksFan()) },

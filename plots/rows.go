@@ -46,3 +46,17 @@ func (p *pen) grounded(face typeface, text string, at xy) {
 	p.rect(&white, stroke{}, rect{at.X - 1, at.Y - 4.5, at.X + face.width(text) + 1, at.Y + 4.5})
 	p.text(face, text, at, 0, 0.5)
 }
+
+// linesHeight is the height of a row that a text of several lines needs.
+func linesHeight(lines []string) float64 {
+	return math.Max(rowHeight, labelLine*float64(len(lines))+bandGap)
+}
+
+// lines sets a text of several lines with its middle at the height of the
+// place. The share is that of text.
+func (p *pen) lines(face typeface, lines []string, at xy, shareX float64) {
+	first := at.Y + labelLine*float64(len(lines)-1)/2
+	for i, line := range lines {
+		p.text(face, line, xy{at.X, first - labelLine*float64(i)}, shareX, 0.5)
+	}
+}

@@ -17,7 +17,7 @@ import (
 )
 
 // plotKinds are the pictures of a shop as it stands.
-var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses", "profile"}
+var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses", "profile", "readings"}
 
 type plotOptions struct{ file, kind, state, tool, collector, out string }
 
@@ -33,12 +33,13 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 			"  flow             flow at each tool against what it needs\n" +
 			"  path             where the pressure goes between a tool and the fan (--state, --tool)\n" +
 			"  losses           the same, every bend, wye and hose for itself (--state, --tool)\n" +
-			"  profile          suction against the distance from the tool (--state, --tool)",
+			"  profile          suction against the distance from the tool (--state, --tool)\n" +
+			"  readings         the readings of the file against the model fitted to them",
 		Args:      takes(2, 2),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file, o.kind = args[0], args[1]
-			if one := strings.TrimSuffix(o.kind, "s"); slices.Contains(plotKinds, one) {
+			if one := strings.TrimSuffix(o.kind, "s"); !slices.Contains(plotKinds, o.kind) && slices.Contains(plotKinds, one) {
 				o.kind = one // flows is flow
 			}
 			return run.or(a.plot)(cmd.Context(), &o)
@@ -74,7 +75,7 @@ func (a *app) plot(ctx context.Context, o *plotOptions) error {
 	if err != nil {
 		return err
 	}
-	fig, err := shopFigure(ctx, p, o, sys)
+	fig, err := a.figure(ctx, p, o, sys)
 	if err != nil {
 		return err
 	}
@@ -90,6 +91,18 @@ func (a *app) plot(ctx context.Context, o *plotOptions) error {
 	}
 	a.note("wrote %s\n", o.out)
 	return nil
+}
+
+// figure draws a shop as the file has it, or its readings.
+func (a *app) figure(ctx context.Context, p *project.Project, o *plotOptions, sys units.System) (*plots.Figure, error) {
+	if o.kind != "readings" {
+		return shopFigure(ctx, p, o, sys)
+	}
+	r, err := a.fitted(ctx, p, &fitOptions{file: o.file})
+	if err != nil {
+		return nil, err
+	}
+	return readFigure(r, p.File.Name, sys)
 }
 
 // shopFigure draws a shop as the file has it.

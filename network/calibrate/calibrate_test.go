@@ -199,6 +199,52 @@ func TestOverRange(t *testing.T) {
 	}
 }
 
+// TestVariations: shops drawn from the doubt of a fit scatter as its covariance
+// says, by the flow of a tool too, and the same seed draws the same.
+func TestVariations(t *testing.T) {
+	rng := rand.New(rand.NewPCG(3, 77))
+	x := shop(t, rng, 1)
+	r := find(t, &x, read(t, rng, &x, 1))
+	state := network.State{Name: "T1", Running: []string{"T1"}}
+	flow := func(s network.Spec) float64 {
+		n, err := network.New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sol, err := network.Solve(t.Context(), n, state)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return float64(sol.Tools[0].Flow)
+	}
+	const draws = 400
+	best, sum, squares := flow(r.Fitted()), 0.0, 0.0
+	again := r.Variations(draws, 1)
+	var fans []float64
+	for k, s := range r.Variations(draws, 1) {
+		q := flow(s)
+		if k == 0 && q != flow(again[0]) {
+			t.Error("the same seed draws another shop")
+		}
+		sum, squares = sum+q, squares+q*q
+		p, _ := s.Collectors[0].Curve.Pressure(0)
+		fans = append(fans, p)
+	}
+	mean := sum / draws
+	spread := math.Sqrt(squares/draws - mean*mean)
+	if math.Abs(mean/best-1) > 0.01 || spread < 0.001*best || spread > 0.1*best {
+		t.Errorf("flows of %.4g ± %.2g about %.4g", mean, spread, best)
+	}
+	// The fan's pressure goes with the square of its speed.
+	i := slices.IndexFunc(r.Estimates, func(e calibrate.Estimate) bool { return e.Kind == calibrate.FanSpeed })
+	e := r.Estimates[i]
+	slices.Sort(fans)
+	low, high := fans[draws*16/100], fans[draws*84/100]
+	if share := (math.Sqrt(high) - math.Sqrt(low)) / (math.Sqrt(high) + math.Sqrt(low)) * e.Value; math.Abs(share/e.Sigma-1) > 0.25 {
+		t.Errorf("the fan's speed scatters by %.4g, its standard error is %.4g", share, e.Sigma)
+	}
+}
+
 func TestNoReadings(t *testing.T) {
 	x := shop(t, rand.New(rand.NewPCG(1, 1)), 0)
 	if _, err := calibrate.Find(t.Context(), &x.believed, nil); !errors.Is(err, calibrate.ErrNoReadings) {

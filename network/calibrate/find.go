@@ -29,6 +29,9 @@ type Report struct {
 	// Converged is false where a fit did not settle: nothing here may then be
 	// relied on.
 	Converged bool
+
+	base  *network.Spec
+	final *fitted
 }
 
 // Shown is a reading with what the fitted model shows there.
@@ -123,6 +126,7 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
 	}
 	out.Converged = out.Converged && now.settled
 	out.After, out.Estimates = now.chi2, now.estimates()
+	out.base, out.final = s, now
 	out.Free = len(rs) - (len(params) - len(nuisance(s, rs)))
 	for i := range rs {
 		out.Readings = append(out.Readings, Shown{Reading: rs[i], Model: now.pred[i], Miss: now.miss[i], Rejected: skip[i]})

@@ -61,11 +61,11 @@ func TestFlags(t *testing.T) {
 	ctx := context.Background()
 	var solve solveOptions
 	c := newSolve(a, func(_ context.Context, o *solveOptions) error { solve = *o; return nil })
-	c.SetArgs([]string{"s.yaml", "--state", "a, b", "--state", "c", "--open", "saw,planer", "--collector", "new"})
+	c.SetArgs([]string{"s.yaml", "--state", "a, b", "--state", "c", "--open", "saw,planer", "--collector", "new", "--confidence", "--draws", "50"})
 	if err := c.ExecuteContext(ctx); err != nil {
 		t.Fatal(err)
 	}
-	if want := (solveOptions{file: "s.yaml", states: []string{"a, b", "c"}, open: []string{"saw", "planer"}, collector: "new"}); !cmp.Equal(solve, want, cmp.AllowUnexported(want)) {
+	if want := (solveOptions{file: "s.yaml", states: []string{"a, b", "c"}, open: []string{"saw", "planer"}, collector: "new", confident: true, draws: 50}); !cmp.Equal(solve, want, cmp.AllowUnexported(want)) {
 		t.Errorf("%+v", solve)
 	}
 	var redesign redesignOptions

@@ -18,6 +18,10 @@ type solveOptions struct {
 	open      []string
 	collector string
 	out       string
+	// confident asks with what probability each tool meets its flow, over
+	// draws shops drawn from the doubt of a fit to the readings.
+	confident bool
+	draws     int
 }
 
 func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
@@ -38,6 +42,8 @@ func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
 	f.StringArrayVar(&o.states, "state", nil, "only this operating `state` (may be repeated)")
 	f.StringSliceVar(&o.open, "open", nil, "open these `tools` or bleeds as well")
 	f.StringVar(&o.collector, "collector", "", "the `collector` in place in every state (default: what the state names, else what the redesign assumes, else the first)")
+	f.BoolVar(&o.confident, "confidence", false, "fit the shop to its readings first, and say with what probability each tool meets its flow")
+	f.IntVar(&o.draws, "draws", 400, "how many shops --confidence `draws` from the doubt of the fit")
 	outFlag(c, &o.out)
 	return c
 }
@@ -60,6 +66,9 @@ func (a *app) solve(ctx context.Context, o *solveOptions) error {
 		return err
 	}
 	a.sayCollector(p, n, states, o)
+	if o.confident {
+		return a.confidence(ctx, p, o, states, sys)
+	}
 	all, err := solveStates(ctx, n, states, project.Limits(p.File))
 	if err != nil {
 		return err

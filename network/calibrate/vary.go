@@ -1,0 +1,83 @@
+package calibrate
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/mat"
+
+	"wyewright/network"
+)
+
+// Fitted is the shop with the best estimates in force.
+func (r *Report) Fitted() network.Spec { return apply(r.base, r.final.params, r.final.x) }
+
+// Variations are shops drawn from the doubt of the fit: normal about the best
+// estimates with their covariance, held to the bounds. The same seed draws the
+// same shops. Parameters that the readings do not see are drawn from their
+// priors, those without a prior stay. It is the quadratic picture of the doubt;
+// which of several rival faults is the true one is not drawn.
+func (r *Report) Variations(n int, seed uint64) []network.Spec {
+	rng := rand.New(rand.NewPCG(seed, 31))
+	root := r.final.root()
+	size := len(r.final.x)
+	out := make([]network.Spec, n)
+	z, x := make([]float64, size), make([]float64, size)
+	for k := range out {
+		for i := range z {
+			z[i] = rng.NormFloat64()
+		}
+		for i := range x {
+			x[i] = r.final.x[i]
+			for j := range root[i] {
+				x[i] += root[i][j] * z[j]
+			}
+			p := &r.final.params[i]
+			x[i] = max(p.Lower, min(p.Upper, x[i]))
+		}
+		out[k] = apply(r.base, r.final.params, x)
+	}
+	return out
+}
+
+// root is a lower triangle L with L·Lᵀ = covariance, rows and columns of held
+// parameters 0; the priors' doubts on the diagonal where there is no covariance.
+func (f *fitted) root() [][]float64 {
+	size := len(f.x)
+	out := make([][]float64, size)
+	for i := range out {
+		out[i] = make([]float64, size)
+	}
+	var free []int
+	for i := range f.x {
+		if f.cov != nil && f.cov.At(i, i) > 0 {
+			free = append(free, i)
+		}
+	}
+	if len(free) > 0 {
+		part := mat.NewSymDense(len(free), nil)
+		for a, i := range free {
+			for b, j := range free {
+				part.SetSym(a, b, f.cov.At(i, j))
+			}
+		}
+		var chol mat.Cholesky
+		if chol.Factorize(part) {
+			var low mat.TriDense
+			chol.LTo(&low)
+			for a, i := range free {
+				for b, j := range free[:a+1] {
+					out[i][j] = low.At(a, b)
+				}
+			}
+			return out
+		}
+	}
+	for i := range f.x {
+		out[i][i] = f.params[i].Doubt
+		if f.cov != nil && f.cov.At(i, i) > 0 {
+			out[i][i] = math.Sqrt(f.cov.At(i, i))
+		}
+	}
+	return out
+}

@@ -95,7 +95,7 @@ func solveJSON(n *network.Network, all []optimize.StateResult, met bool) jsonSol
 func stateJSON(n *network.Network, s optimize.StateResult) jsonState {
 	spec := n.Spec()
 	slow, _ := slowest(n, s.Verdict)
-	out := jsonState{Slowest: slow, State: s.State.Name, Running: s.State.Running, Open: s.State.Open, Status: s.Solution.Status.String(),
+	out := jsonState{Slowest: slow, State: s.State.Name, Running: append([]string{}, s.State.Running...), Tools: []jsonTool{}, Open: s.State.Open, Status: s.Solution.Status.String(),
 		Meets: s.Verdict.Meets(), FlowRatio: jsonRatio(s.Verdict.FlowRatio()), DustRatio: jsonRatio(s.Verdict.DustRatio()), ResidualP: s.Solution.Residual, ResidualQ: s.Solution.Mass}
 	for k, t := range s.Solution.Tools {
 		if !t.Open {

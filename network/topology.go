@@ -18,7 +18,8 @@ type topology struct {
 	// web is set where the network is no tree; the fields of the expanded
 	// tree are then empty.
 	web    *web
-	root   int // the first collector's point
+	ties   []int // points of a web at which the file's order says what is straight
+	root   int   // the first collector's point
 	routes []Route
 	joints []Joint
 	// jointOf is the joint each node's link enters, −1 for none.

@@ -73,6 +73,11 @@ func (w *web) zero(from, to int) int {
 func (t *topology) spreadPoint(s *Spec, p, fan int) {
 	w := t.web
 	legs := t.legs(s, p)
+	for k := 1; k < len(legs); k++ {
+		if !t.straighter(s, p, legs[0], legs[k]) && !slices.Contains(t.ties, p) {
+			t.ties = append(t.ties, p)
+		}
+	}
 	t.calmMain[p] = -1
 	if len(legs) > 0 && s.Runs[legs[0]].K.Junction != nil {
 		t.calmMain[p] = legs[0]
@@ -210,13 +215,20 @@ func (t *topology) chooseOut(s *Spec) {
 			return t.leaveTurn(in, r)
 		}
 		best := outs[0]
+		alike := false
 		for _, r := range outs[1:] {
 			d := turn(r) - turn(best)
-			if d < -straightDegrees || d < straightDegrees && s.Runs[r].Pieces[0].Diameter > s.Runs[best].Pieces[0].Diameter {
-				best = r
+			wider := s.Runs[r].Pieces[0].Diameter - s.Runs[best].Pieces[0].Diameter
+			switch {
+			case d < -straightDegrees || d < straightDegrees && wider > 0:
+				best, alike = r, false
+			case d < straightDegrees && wider == 0:
+				alike = true
 			}
 		}
-		t.out[p] = best
+		if t.out[p] = best; alike {
+			t.ties = append(t.ties, p)
+		}
 	}
 }
 
@@ -245,6 +257,18 @@ func (t *topology) isTree() bool {
 		}
 	}
 	return true
+}
+
+// Ties names the points, in a network that is no tree, at which two runs come in
+// or lead on alike, by angle and width: the first in the file counts as the
+// straight one, the others as branches. Where the two are opposite each other no
+// published coefficient fits either.
+func (n *Network) Ties() []string {
+	var out []string
+	for _, p := range n.ties {
+		out = append(out, n.spec.Points[p].ID)
+	}
+	return out
 }
 
 // IsTree reports whether every point has one way to the one collector. The

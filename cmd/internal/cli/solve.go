@@ -74,6 +74,9 @@ func (a *app) solve(ctx context.Context, o *solveOptions) error {
 		return err
 	}
 	met := allMeet(all)
+	if ties := n.Ties(); len(ties) > 0 {
+		a.note("at %s two runs come in or lead on alike: the first in the file counts as the straight one (main: true on a run that comes in says otherwise), and the flows depend on that\n", strings.Join(ties, ", "))
+	}
 	if a.json {
 		err = a.writeJSON(solveJSON(n, all, met))
 	} else {

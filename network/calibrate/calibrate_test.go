@@ -179,6 +179,28 @@ func TestWrongReading(t *testing.T) {
 	}
 }
 
+// TestUnitSlips: a speed of m/s written as fpm, and a suction of Pa written as in
+// wg, are left out with a hint.
+func TestUnitSlips(t *testing.T) {
+	for k, c := range []struct {
+		quantity calibrate.Quantity
+		by       float64
+		hint     string
+	}{{calibrate.Velocity, 0.00508, "written as fpm"}, {calibrate.Suction, 1 / 249.08891, "written as Pa"}} {
+		rng := rand.New(rand.NewPCG(uint64(k)+11, 77))
+		x := shop(t, rng, 0)
+		rs := read(t, rng, &x, 0.5)
+		bad := slices.IndexFunc(rs, func(r calibrate.Reading) bool {
+			return r.Bound == calibrate.Exact && r.Quantity == c.quantity && r.Value > 8
+		})
+		rs[bad].Value *= c.by
+		r := find(t, &x, rs)
+		if i := slices.IndexFunc(r.Findings, func(f calibrate.Finding) bool { return f.Reading == bad }); i < 0 || !strings.Contains(r.Findings[i].Hint, c.hint) {
+			t.Errorf("%v: %+v", c.hint, r.Findings)
+		}
+	}
+}
+
 // TestOverRange: a reading over the meter's range binds from below only.
 func TestOverRange(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 77))

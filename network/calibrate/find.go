@@ -50,6 +50,8 @@ type Finding struct {
 	// Reading is the index of a reading that is wrong, −1 for a fault of the
 	// ducts.
 	Reading int
+	// Hint says how a wrong reading may have come about; often empty.
+	Hint string
 	// Evidence is by how much it lowers the sum of squares: 10 is strong.
 	Evidence float64
 	// Rivals explain the readings almost as well (within 3.84, the 95 % point
@@ -192,6 +194,9 @@ func (m *model) explain(now *fitted, skip []bool, all []Param) (*Finding, *fitte
 		}
 	}
 	out := &Finding{Estimate: best.last(), Reading: best.reading, Evidence: now.chi2 - best.fit.chi2, params: best.fit.params, fits: []*fitted{best.fit}}
+	if best.reading >= 0 {
+		out.Hint = m.readings[best.reading].slip(best.fit.pred[best.reading])
+	}
 	for _, t := range tried {
 		if t.param.Name == best.param.Name {
 			continue

@@ -168,6 +168,9 @@ func (a *app) printFindings(r *calibrate.Report) {
 		f := &r.Findings[i]
 		if f.Reading >= 0 {
 			fmt.Fprintf(a.Out, "  %d. %s: contradicts the others and was left out; evidence %.0f\n", i+1, f.Name, f.Evidence)
+			if f.Hint != "" {
+				fmt.Fprintf(a.Out, "     %s\n", f.Hint)
+			}
 		} else {
 			fmt.Fprintf(a.Out, "  %d. %s: %s ± %s; evidence %.0f\n", i+1, f.Name, f.Text(f.Value), f.Text(f.Sigma), f.Evidence)
 			air = air || f.Kind == calibrate.LeakArea

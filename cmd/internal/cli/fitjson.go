@@ -21,6 +21,7 @@ type (
 		jsonEstimate
 		Evidence float64        `json:"evidence"`
 		Reading  string         `json:"wrong_reading,omitempty"`
+		Hint     string         `json:"hint,omitempty"`
 		Rivals   []jsonEstimate `json:"cannot_tell_from,omitempty"`
 	}
 	jsonEstimate struct {
@@ -61,7 +62,7 @@ func fitJSON(r *calibrate.Report) jsonFit {
 	out := jsonFit{Converged: r.Converged, Before: r.Before, After: r.After, Findings: []jsonFinding{}, Readings: []jsonRead{}, Next: []jsonNext{}}
 	for i := range r.Findings {
 		f := &r.Findings[i]
-		j := jsonFinding{jsonEstimate: estimateJSON(&f.Estimate), Evidence: f.Evidence}
+		j := jsonFinding{jsonEstimate: estimateJSON(&f.Estimate), Evidence: f.Evidence, Hint: f.Hint}
 		if f.Reading >= 0 {
 			j.Reading = r.Readings[f.Reading].Name
 		}

@@ -44,8 +44,8 @@ func (s *Solver) climb(ctx context.Context) Status {
 	steps, asked, tried := s.iterations, s.TotalSuction(), false
 	for k := climbSteps; k > 0; k-- {
 		q := found + (top-found)*float64(k)/climbSteps
-		if h, _ := own.suction(q); h <= asked {
-			continue // more flow never asks for less
+		if h, _ := own.suction(q); h <= asked*q/max(found, stillFlow) {
+			continue // every law of the ducts rises with the flow at least in proportion
 		}
 		tried = true
 		s.m.fixed, s.m.fixedFlow = true, q
@@ -91,7 +91,7 @@ func (g *general) climb(ctx context.Context, fan int, top float64) Status {
 	for k := climbSteps; k > 0; k-- {
 		q := found + (top-found)*float64(k)/climbSteps
 		h, _ := own.suction(q)
-		if h <= asked {
+		if h <= asked*q/max(found, stillFlow) {
 			continue
 		}
 		g.mask.Links[link], g.net.Demand[at] = false, q

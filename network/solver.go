@@ -181,7 +181,8 @@ func (s *Solver) Again(ctx context.Context, c *Case) Status {
 	if s.n.web != nil {
 		return s.general(ctx, c, s.status == Converged)
 	}
-	same := s.g == nil && s.status == Converged && s.run.Collector == c.Collector && slices.Equal(s.run.Open, c.Open)
+	same := s.g == nil && s.status == Converged && s.run.Collector == c.Collector && c.Off == nil && slices.Equal(s.run.Open, c.Open) &&
+		slices.Equal(s.run.Gates, c.Gates)
 	if !same {
 		return s.Run(ctx, c)
 	}

@@ -135,7 +135,7 @@ func (d *decoder) curvePoints(n *node) ([]fan.Point, bool) {
 		d.fault(n, "", "a fan curve needs at least two points")
 		return nil, false
 	}
-	return pts, good
+	return pts, good && len(pts) >= 2
 }
 
 // scaleCurve carries the points to the shop's air and the fan's speed.

@@ -6,7 +6,10 @@ import (
 	"testing"
 
 	"wyewright/network"
+	"wyewright/network/air"
+	"wyewright/network/fan"
 	"wyewright/network/networktest"
+	"wyewright/network/units"
 )
 
 // TestTwoPathsAgree: on random trees with every kind of part, the elimination
@@ -79,4 +82,37 @@ func randomState(rng *rand.Rand, s *network.Spec) network.State {
 		}
 	}
 	return st
+}
+
+// TestCollectorBlownBackward: a strong fan beside a weak one at the same trunk
+// pulls air back through it, and that is a miss whatever the tools get.
+func TestCollectorBlownBackward(t *testing.T) {
+	duct := func(id, from, to string) network.Run {
+		return network.Run{ID: id, From: from, To: to, Pieces: []network.Piece{networktest.Piece(networktest.Spiral(), 0.2, 4)}}
+	}
+	unit := func(id, at string, pressure units.Pressure) network.Collector {
+		return network.Collector{ID: id, At: at, Inlet: 0.2, Curve: fan.Quadratic{Shutoff: pressure, FreeAir: 1}, Meaning: network.FanStatic}
+	}
+	spec := network.Spec{Air: air.Standard(), Points: points("T", "J", "S", "W"), Runs: []network.Run{duct("trunk", "T", "J"), duct("strong", "J", "S"), duct("weak", "J", "W")},
+		Tools: []network.Tool{hood("T", "T", 0.12)}, Collectors: []network.Collector{unit("strong fan", "S", 2700), unit("weak fan", "W", 300)}}
+	spec.Tools[0].Flow = 0.01
+	n, err := network.New(spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := network.NewSolver(n, nil)
+	for _, st := range []network.State{{Running: []string{"T"}}, {Running: []string{"T"}, Off: []string{"weak fan"}}} {
+		c, err := n.Case(st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sol, v, err := s.Check(t.Context(), c, &network.Limits{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		blown := len(st.Off) == 0
+		if got := len(v.Blown) == 1 && v.Blown[0] == 1; got != blown || v.Meets() == blown || s.Score(t.Context(), c, &network.Limits{}).OK() == blown {
+			t.Errorf("off %v: blown %v, meets %v, fans %+v", st.Off, v.Blown, v.Meets(), sol.Collectors)
+		}
+	}
 }

@@ -31,3 +31,15 @@ func TestRunWords(t *testing.T) {
 		}
 	}
 }
+
+// TestSettings: the gate card and check say everything that a state opens, shuts
+// and switches off.
+func TestSettings(t *testing.T) {
+	s := network.State{Open: []string{"bleed"}, OpenGates: []string{"main 2"}, ShutGates: []string{"link"}, Off: []string{"old unit"}}
+	if got, want := settings(&s, "nothing else"), "bleed, gate in main 2, gate in link shut, old unit off"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got := settings(&network.State{}, "nothing else"); got != "nothing else" {
+		t.Errorf("%q", got)
+	}
+}

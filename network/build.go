@@ -255,9 +255,9 @@ func (n *Network) buildInlets(rho float64) {
 		}
 	}
 	if n.web != nil {
-		n.runsDown = make([][]int, len(n.inlets))
+		n.openingsUp = make([][]int, len(n.spec.Runs))
 		for i := range n.inlets {
-			n.downstream(n.inlets[i].point, func(r int) { n.runsDown[i] = append(n.runsDown[i], r) })
+			n.downstream(n.inlets[i].point, func(r int) { n.openingsUp[r] = append(n.openingsUp[r], i) })
 		}
 		return
 	}

@@ -111,12 +111,7 @@ func (g *general) fanLink(link, i, k int, filter FilterState) {
 // openUpstream reports whether an opening is open from which air can come
 // through a run, as the file has the runs.
 func (n *Network) openUpstream(run int, c *Case) bool {
-	for i := range n.inlets {
-		if c.Open[i] && slices.Contains(n.runsDown[i], run) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(n.openingsUp[run], func(i int) bool { return c.Open[i] })
 }
 
 // run solves a case; again starts from the answer before.

@@ -23,7 +23,7 @@ type Network struct {
 	leaks  []leakLaw
 	// inletsAt and leaksAt index inlets and leaks by node.
 	inletsAt, leaksAt [][]int
-	runsDown          [][]int   // per inlet, in a network that is no tree: what its air can pass
+	openingsUp        [][]int   // per run, in a network that is no tree: openings whose air can pass it
 	leaveC            []float64 // ½ρ/A² of the duct that leaves each node
 	discharge         [][]coef  // behind each collector
 	rise              []float64 // per collector: the flow up to which its curve rises somewhere, 0 for never

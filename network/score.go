@@ -8,11 +8,11 @@ import (
 )
 
 // Score solves a case as often as the limits need and returns the least
-// ratios. It allocates nothing after the first call on a
-// tree.
+// ratios. On a tree it allocates nothing after the first
+// call.
 func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 	out := freshScores()
-	if s.g != nil {
+	if s.n.web != nil {
 		s.generalScores(ctx, c, l, &out)
 		return out
 	}

@@ -25,9 +25,7 @@ const (
 type Settings = mesh.Settings
 
 const (
-	defaultPressureTol = 1e-6
-	defaultMassTol     = 1e-11
-	defaultIterations  = 100
+	defaultIterations = 100
 
 	// creep is added to the slope of every opening and link, Pa/(m³/s), so
 	// that a step exists at rest; the residuals know nothing of it.
@@ -79,19 +77,7 @@ type Solver struct {
 
 // NewSolver makes a workspace; set may be nil.
 func NewSolver(n *Network, set *Settings) *Solver {
-	s := &Solver{}
-	if set != nil {
-		s.set = *set
-	}
-	if s.set.PressureTol == 0 {
-		s.set.PressureTol = defaultPressureTol
-	}
-	if s.set.MassTol == 0 {
-		s.set.MassTol = defaultMassTol
-	}
-	if s.set.MaxIterations == 0 {
-		s.set.MaxIterations = defaultIterations
-	}
+	s := &Solver{set: set.Or(defaultIterations)}
 	s.Reset(n)
 	return s
 }

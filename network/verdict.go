@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"wyewright/network/mesh"
 	"wyewright/network/units"
 )
 
@@ -199,7 +200,7 @@ func (n *Network) isBackward(s *Solution, run int) bool {
 
 // backward reports whether a flow goes away from the collector by more than
 // the solver's tolerance.
-func backward(q float64) bool { return q < -10*defaultMassTol }
+func backward(q float64) bool { return q < -10*mesh.DefaultMassTol }
 
 // Motor holds the motor of a collector's result against its rating.
 func (n *Network) Motor(c *CollectorResult) MotorVerdict {

@@ -21,8 +21,6 @@ type Report struct {
 	// Before and After are the sums of squared misses, readings and priors,
 	// without and with the faults.
 	Before, After float64
-	// Free is the number of readings less that of fitted faults.
-	Free int
 	// Next are the readings that would tell rival explanations apart, the
 	// best first; empty where nothing is left to tell apart.
 	Next []Proposal
@@ -58,8 +56,7 @@ type Finding struct {
 	// for one parameter): the readings cannot tell them apart.
 	Rivals []Estimate
 
-	params []Param
-	fits   []*fitted // the finding's own, then the rivals'
+	fits []*fitted // the finding's own, then the rivals'
 }
 
 // Proposal is a reading worth taking.
@@ -105,9 +102,8 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
 		return nil, ErrNoReadings
 	}
 	m := &model{ctx: ctx, base: s, readings: rs}
-	params := nuisance(s, rs)
 	skip := make([]bool, len(rs))
-	now, err := m.fit(params, nil, nil, skip)
+	now, err := m.fit(nuisance(s, rs), nil, nil, skip)
 	if err != nil {
 		return nil, err
 	}
@@ -121,7 +117,7 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
 			break
 		}
 		out.Findings = append(out.Findings, *f)
-		now, params = next, next.params
+		now = next
 		if f.Reading >= 0 {
 			skip[f.Reading] = true
 		}
@@ -129,7 +125,6 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
 	out.Converged = out.Converged && now.settled
 	out.After, out.Estimates = now.chi2, now.estimates()
 	out.base, out.final = s, now
-	out.Free = len(rs) - (len(params) - len(nuisance(s, rs)))
 	for i := range rs {
 		out.Readings = append(out.Readings, Shown{Reading: rs[i], Model: now.pred[i], Miss: now.miss[i], Rejected: skip[i]})
 	}
@@ -193,7 +188,7 @@ func (m *model) explain(now *fitted, skip []bool, all []Param) (*Finding, *fitte
 			break
 		}
 	}
-	out := &Finding{Estimate: best.last(), Reading: best.reading, Evidence: now.chi2 - best.fit.chi2, params: best.fit.params, fits: []*fitted{best.fit}}
+	out := &Finding{Estimate: best.last(), Reading: best.reading, Evidence: now.chi2 - best.fit.chi2, fits: []*fitted{best.fit}}
 	if best.reading >= 0 {
 		out.Hint = m.readings[best.reading].slip(best.fit.pred[best.reading])
 	}
@@ -225,7 +220,7 @@ func (m *model) propose(fs []Finding) ([]Proposal, error) {
 	var out []Proposal
 	for i := range fs {
 		f := &fs[i]
-		if len(f.Rivals) == 0 || len(f.fits) < 2 {
+		if len(f.Rivals) == 0 {
 			continue
 		}
 		list, err := m.tell(f)

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"wyewright/network"
+	"wyewright/network/loss"
 )
 
 // model predicts readings.
@@ -16,8 +17,8 @@ type model struct {
 	readings []Reading
 }
 
-// plainEnd is the entry loss of a hose end (physics of entries: plain end 0.93).
-const plainEnd = 0.93
+// plainEnd is the entry loss of the end of a hose; its source stands with it.
+var plainEnd, _ = loss.Entry("plain end")
 
 // predict computes what each reading would show, before the doubt of the meter.
 // Readings of one state share a solve.
@@ -64,10 +65,10 @@ func (m *model) predict(ps []Param, x []float64, out []float64) error {
 	return nil
 }
 
-// sameShop reports whether two readings were taken of the same shop.
+// sameShop reports whether two readings were taken of the same shop. A state's
+// name says what runs and stands open in it; a reading may set the collector.
 func sameShop(a, b *Reading) bool {
 	return a.State.Name == b.State.Name && a.State.Collector == b.State.Collector && a.State.Filter == b.State.Filter &&
-		slices.Equal(a.State.Running, b.State.Running) && slices.Equal(a.State.Open, b.State.Open) &&
 		a.OpenEnd == b.OpenEnd && (!a.OpenEnd || a.Index == b.Index && a.Port == b.Port)
 }
 

@@ -39,7 +39,7 @@ type Param struct {
 
 // nuisance lists what is never quite known: it is fitted always, held by its
 // prior. Priors: the probe factor 0.87 ± 0.05 (a power-law profile has 0.82,
-// short ducts about 0.9); hose 2 to 5 times smooth pipe where 3 is assumed; fan
+// short ducts about 0.9, common practice); hose 2 to 5 times smooth pipe where 3 is assumed; fan
 // and filter are our choice.
 func nuisance(s *network.Spec, rs []Reading) []Param {
 	var out []Param

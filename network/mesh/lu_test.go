@@ -118,3 +118,23 @@ func TestStatusesOfMesh(t *testing.T) {
 		}
 	}
 }
+
+// drip is a leak that lets in rate for each pascal of suction.
+type drip struct{ rate float64 }
+
+func (d drip) Inflow(static float64) (q, slope float64) { return -d.rate * static, -d.rate }
+
+// TestAgainForgetsWhatIsShut: a leak takes its static pressure from a duct; once
+// that duct is shut nothing of its speed is left in the answer.
+func TestAgainForgetsWhatIsShut(t *testing.T) {
+	n := &Net{Nodes: 2, Links: []Link{{From: Room, To: 0, Law: line{10, 0}}, {From: 0, To: 1, Law: line{10, 0}}, {From: 1, To: Room, Law: line{10, -50}}},
+		Seeps: []Seep{{Node: 1, Link: 1, C: 5, Law: drip{0.01}}}}
+	shut := Mask{Links: []bool{true, false, true}}
+	s, fresh := NewSolver(n, nil), NewSolver(n, nil)
+	s.Run(t.Context(), Mask{})
+	s.Again(t.Context(), shut)
+	fresh.Run(t.Context(), shut)
+	if a, b := s.SeepFlow(0), fresh.SeepFlow(0); math.Abs(a-b) > 1e-9 || b <= 0 {
+		t.Errorf("the leak lets in %g, in a fresh solve %g", a, b)
+	}
+}

@@ -168,7 +168,7 @@ func (s *Solver) direction() {
 func (s *Solver) iterate(ctx context.Context) Status {
 	s.iterations = 0
 	s.status = s.newton(ctx)
-	s.tried = false
+	s.asked = false
 	return s.status
 }
 
@@ -290,7 +290,7 @@ func (s *Solver) polish(ctx context.Context, merit float64) bool {
 			break
 		}
 		if s.settled() {
-			s.tried = false
+			s.asked = false
 			if s.Stable() {
 				return true
 			}
@@ -338,8 +338,8 @@ func (s *Solver) accept() {
 // branches of fans among them, add up to a resistance against every way the
 // flow can turn; the signs of the pivots tell (Sylvester's law of inertia).
 func (s *Solver) Stable() bool {
-	if !s.tried {
-		s.tried = true
+	if !s.asked {
+		s.asked = true
 		s.evaluate(s.q, s.p)
 		s.assemble(true, 0)
 		s.stable = s.mat.factor() == s.net.Nodes

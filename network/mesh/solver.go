@@ -1,6 +1,7 @@
 package mesh
 
 import (
+	"cmp"
 	"context"
 	"math"
 )
@@ -16,8 +17,10 @@ type Settings struct {
 }
 
 const (
-	defaultPressureTol = 1e-6
-	defaultMassTol     = 1e-11
+	// DefaultPressureTol and DefaultMassTol are far below any meter and above
+	// rounding, Pa and m³/s.
+	DefaultPressureTol = 1e-6
+	DefaultMassTol     = 1e-11
 	defaultIterations  = 200
 
 	// creep is added to the slope of every link, Pa/(m³/s), so that a step
@@ -35,6 +38,15 @@ const (
 	// usualGuess is the flow for the first point where a link names none.
 	usualGuess = 0.1
 )
+
+// Or returns the settings with defaults in place of zeros; nil is all defaults.
+func (s *Settings) Or(iterations int) Settings {
+	out := Settings{}
+	if s != nil {
+		out = *s
+	}
+	return Settings{cmp.Or(out.PressureTol, DefaultPressureTol), cmp.Or(out.MassTol, DefaultMassTol), cmp.Or(out.MaxIterations, iterations)}
+}
 
 // Solver is the reusable workspace of one goroutine. It allocates nothing
 // after it is made.
@@ -67,24 +79,12 @@ type Solver struct {
 	worst, mass   float64
 	worstLink     int
 	links         [][]int32 // per node
-	stable, tried bool
+	stable, asked bool      // Stable's answer, and whether it was asked for
 }
 
 // NewSolver orders the network and makes the workspace. set may be nil.
 func NewSolver(n *Net, set *Settings) *Solver {
-	s := &Solver{net: n}
-	if set != nil {
-		s.set = *set
-	}
-	if s.set.PressureTol == 0 {
-		s.set.PressureTol = defaultPressureTol
-	}
-	if s.set.MassTol == 0 {
-		s.set.MassTol = defaultMassTol
-	}
-	if s.set.MaxIterations == 0 {
-		s.set.MaxIterations = defaultIterations
-	}
+	s := &Solver{net: n, set: set.Or(defaultIterations)}
 	l := len(n.Links)
 	s.mat = newMatrix(newPattern(l+n.Nodes, l, n.joined()))
 	s.places()
@@ -262,6 +262,17 @@ func (s *Solver) reach() {
 				mark(n.Links[i].From)
 				mark(n.Links[i].To)
 			}
+		}
+	}
+	// What air no longer reaches keeps nothing of the solve before.
+	for i := range s.q {
+		if !s.live[i] {
+			s.q[i] = 0
+		}
+	}
+	for j := range s.p {
+		if !s.live[l+j] {
+			s.p[j] = 0
 		}
 	}
 }

@@ -26,10 +26,7 @@ func newCheck(a *app, run runFunc[checkOptions]) *cobra.Command {
 			"exit code 3 where there is one. Else it sums up the shop, what a redesign may do, and what\n" +
 			"is taken where the file is silent.",
 		Args: takes(1, 1),
-		RunE: func(c *cobra.Command, args []string) error {
-			o.file = args[0]
-			return a.into(o.out, func() error { return run.or(a.check)(c.Context(), &o) })
-		},
+		RunE: a.onFile(&o.file, &o.out, func(ctx context.Context) error { return run.or(a.check)(ctx, &o) }),
 	}
 	outFlag(c, &o.out)
 	return c
@@ -39,11 +36,7 @@ func (a *app) check(_ context.Context, o *checkOptions) error {
 	if a.json {
 		return a.checkJSON(o.file)
 	}
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -91,4 +92,13 @@ func writeFile(path string, data []byte) error {
 		return err
 	}
 	return os.Rename(t.Name(), path)
+}
+
+// onFile is the run of a verb that takes one file and prints an answer: it notes
+// the file and puts the answer where out says.
+func (a *app) onFile(file, out *string, do func(context.Context) error) func(*cobra.Command, []string) error {
+	return func(c *cobra.Command, args []string) error {
+		*file = args[0]
+		return a.into(*out, func() error { return do(c.Context()) })
+	}
 }

@@ -34,10 +34,7 @@ func newFit(a *app, run runFunc[fitOptions]) *cobra.Command {
 			"and how sure; which explanations the readings cannot tell apart; and which reading would.\n" +
 			"Readings over or under the meter's range count as bounds. The file stays as it is.",
 		Args: takes(1, 1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.file = args[0]
-			return a.into(o.out, func() error { return run.or(a.fit)(cmd.Context(), &o) })
-		},
+		RunE: a.onFile(&o.file, &o.out, func(ctx context.Context) error { return run.or(a.fit)(ctx, &o) }),
 	}
 	c.Flags().BoolVar(&o.forget, "forget-leaks", false, "fit as if the file's leaks were not known: what do the readings alone ask for?")
 	outFlag(c, &o.out)
@@ -45,11 +42,7 @@ func newFit(a *app, run runFunc[fitOptions]) *cobra.Command {
 }
 
 func (a *app) fit(ctx context.Context, o *fitOptions) error {
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

@@ -10,6 +10,7 @@ import (
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
 	"wyewright/network/shopfile"
+	"wyewright/network/units"
 )
 
 // open decodes a shop file. Every fault is printed at once and ends in exit
@@ -31,6 +32,16 @@ func (a *app) open(path string) (*project.Project, error) {
 		a.note("%s\n", w.Error())
 	}
 	return p, nil
+}
+
+// openIn is open with the units to print in.
+func (a *app) openIn(path string) (*project.Project, units.System, error) {
+	p, err := a.open(path)
+	if err != nil {
+		return nil, units.SI, err
+	}
+	sys, err := a.units(p.File)
+	return p, sys, err
 }
 
 // load decodes a shop file. Faults of its text are shopfile.Diagnostics.

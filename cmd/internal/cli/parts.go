@@ -36,10 +36,7 @@ func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 			"FOLDER that redesign wrote it prints the bill in plan.json. Of a shop FILE it searches for a\n" +
 			"plan first, or with --plan prices that one anew.",
 		Args: takes(1, 1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.file = args[0]
-			return a.into(o.out, func() error { return run.or(a.parts)(cmd.Context(), &o) })
-		},
+		RunE: a.onFile(&o.file, &o.out, func(ctx context.Context) error { return run.or(a.parts)(ctx, &o) }),
 	}
 	f := c.Flags()
 	f.StringVar(&o.plan, "plan", "", "`plan.json` of a redesign of this file, or its folder")
@@ -56,11 +53,7 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
 	}
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

@@ -67,11 +67,7 @@ func (a *app) plot(ctx context.Context, o *plotOptions) error {
 	if err := absent(o.out); err != nil {
 		return err
 	}
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

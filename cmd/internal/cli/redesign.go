@@ -69,11 +69,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
 		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
 	}
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

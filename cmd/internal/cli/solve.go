@@ -33,10 +33,7 @@ func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
 			"and velocities you set. Exit code 4 says that something is missed, 5 that the network did\n" +
 			"not settle.",
 		Args: takes(1, 1),
-		RunE: func(cmd *cobra.Command, args []string) error {
-			o.file = args[0]
-			return a.into(o.out, func() error { return run.or(a.solve)(cmd.Context(), &o) })
-		},
+		RunE: a.onFile(&o.file, &o.out, func(ctx context.Context) error { return run.or(a.solve)(ctx, &o) }),
 	}
 	f := c.Flags()
 	f.StringArrayVar(&o.states, "state", nil, "only this operating `state` (may be repeated)")
@@ -49,11 +46,7 @@ func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
 }
 
 func (a *app) solve(ctx context.Context, o *solveOptions) error {
-	p, err := a.open(o.file)
-	if err != nil {
-		return err
-	}
-	sys, err := a.units(p.File)
+	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}

@@ -54,7 +54,7 @@ func lossName(n *network.Network, tool int, st network.LossStep) string {
 	case network.WyeLoss:
 		return "wye at " + st.At
 	case network.InletLoss:
-		return "speed at the inlet, which the curve counts"
+		return "inlet speed, in the curve"
 	}
 	return where + st.Kind.String()
 }

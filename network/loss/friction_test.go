@@ -273,3 +273,23 @@ func TestHawthorneHose(t *testing.T) {
 		}
 	}
 }
+
+// FrictionNear from a guess agrees with Friction to the stated 1e-10, whatever
+// the guess, and to rounding once it is asked again at the same place.
+func TestFrictionNear(t *testing.T) {
+	for _, re := range []float64{4000, 1e4, 1e5, 3e6} {
+		for _, rel := range []float64{0, 1e-4, 0.01, 0.05} {
+			want, slope := Friction(re, rel)
+			for _, off := range []float64{-0.5, -0.05, -0.0051, -0.0049, 1e-4, 0.0049, 0.05, 0.4} {
+				root := 1/math.Sqrt(want) + off
+				f, df := FrictionNear(re, rel, &root)
+				if math.Abs(f/want-1) > 1e-10 || math.Abs(df/slope-1) > 1e-8 {
+					t.Errorf("Re %g, ε/D %g, guess off by %g: f = %.15g and %g, want %.15g and %g", re, rel, off, f, df, want, slope)
+				}
+				if f, _ = FrictionNear(re, rel, &root); math.Abs(f/want-1) > 1e-14 {
+					t.Errorf("asked again: %.16g, want %.16g", f, want)
+				}
+			}
+		}
+	}
+}

@@ -4,7 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"math"
+	"fmt"
 	"slices"
 
 	"wyewright/network"
@@ -21,15 +21,22 @@ type Report struct {
 	// Before and After are the sums of squared misses, readings and priors,
 	// without and with the faults.
 	Before, After float64
-	// Next are the readings that would tell rival explanations apart, the
-	// best first; empty where nothing is left to tell apart.
+	// Clashes are pairs of readings that cannot both be right.
+	Clashes []Clash
+	// Gains are the stretches into which air comes, by the readings alone.
+	Gains []Gain
+	// Next are the readings worth taking, the best first: those that would
+	// tell rival explanations apart, then those that would settle whether a
+	// tool meets its flow. Empty where nothing is left to settle.
 	Next []Proposal
 	// Converged is false where a fit did not settle: nothing here may then be
 	// relied on.
 	Converged bool
 
-	base  *network.Spec
+	m     *model
 	final *fitted
+	// first is the fit without faults.
+	first *fitted
 }
 
 // Shown is a reading with what the fitted model shows there.
@@ -52,6 +59,12 @@ type Finding struct {
 	Hint string
 	// Evidence is by how much it lowers the sum of squares: 10 is strong.
 	Evidence float64
+	// Speaks are the readings that carry most of the evidence.
+	Speaks []Witness
+	// Inflow is the air that comes in by an opening, m³/s, in State, the one
+	// of the readings' in which it is most.
+	Inflow float64
+	State  string
 	// Rivals explain the readings almost as well (within 3.84, the 95 % point
 	// for one parameter): the readings cannot tell them apart.
 	Rivals []Estimate
@@ -59,55 +72,40 @@ type Finding struct {
 	fits []*fitted // the finding's own, then the rivals'
 }
 
-// Proposal is a reading worth taking.
-type Proposal struct {
-	Reading
-	// Under is what each explanation predicts there.
-	Under []Prediction
-	// Power is the largest difference between two explanations in standard
-	// deviations of the reading; Parts counts the pairs of explanations that it
-	// would tell apart.
-	Power float64
-	Parts int
+// Witness is a reading that speaks for a finding: what the model shows there
+// without and with it, and by how much its squared miss falls.
+type Witness struct {
+	Reading       int
+	Before, After float64
+	Weight        float64
 }
-
-// Prediction is what one explanation predicts for a proposed reading.
-type Prediction struct {
-	Name  string
-	Value float64
-}
-
-const (
-	// strong is the fall of the sum of squares that makes a finding: about
-	// 3.2 standard deviations for one more parameter.
-	strong = 10.0
-	// alike is the difference of sums up to which two explanations count as
-	// equally good (χ² of one degree of freedom, 95 %).
-	alike = 3.84
-	// equal is the difference of sums below which two explanations are the
-	// same to the readings.
-	equal = 0.05
-	// maxFindings bounds how many faults are looked for.
-	maxFindings = 4
-	// odd is the miss from which a reading may be what is wrong.
-	odd = 3.0
-)
 
 // ErrNoReadings says that there is nothing to fit.
 var ErrNoReadings = errors.New("calibrate: no readings")
 
+// Need is what Find may weigh its proposals by: the states in which tools must
+// meet their flows. The zero value asks for none.
+type Need struct {
+	States []network.State
+	Limits network.Limits
+}
+
 // Find fits a shop to readings. The spec is the shop as it is believed to be.
-func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
+func Find(ctx context.Context, s *network.Spec, rs []Reading, need Need) (*Report, error) {
 	if len(rs) == 0 {
 		return nil, ErrNoReadings
 	}
 	m := &model{ctx: ctx, base: s, readings: rs}
 	skip := make([]bool, len(rs))
-	now, err := m.fit(nuisance(s, rs), nil, nil, skip)
+	ps := nuisance(s, rs)
+	if len(ps) == 0 {
+		return nil, fmt.Errorf("calibrate: nothing to fit: no duct and no fan was read")
+	}
+	now, err := m.fit(ps, priors(ps), skip)
 	if err != nil {
 		return nil, err
 	}
-	out := &Report{Before: now.chi2, Converged: now.settled}
+	out := &Report{Before: now.chi2, Converged: now.settled, m: m, first: now, Clashes: clashes(rs)}
 	for range maxFindings {
 		f, next, err := m.explain(now, skip, faults(s))
 		if err != nil {
@@ -118,178 +116,79 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading) (*Report, error) {
 		}
 		out.Findings = append(out.Findings, *f)
 		now = next
-		if f.Reading >= 0 {
-			skip[f.Reading] = true
-		}
+		skip = next.skip
 	}
+	out.final = now
 	out.Converged = out.Converged && now.settled
 	out.After, out.Estimates = now.chi2, now.estimates()
-	out.base, out.final = s, now
+	if err := m.profile(now, out.Estimates); err != nil {
+		return nil, err
+	}
 	for i := range rs {
 		out.Readings = append(out.Readings, Shown{Reading: rs[i], Model: now.pred[i], Miss: now.miss[i], Rejected: skip[i]})
 	}
-	// The last fit knows the sizes best.
-	for i := range out.Findings {
-		for _, e := range out.Estimates {
-			if f := &out.Findings[i]; f.Reading < 0 && e.Name == f.Name {
+	if err := out.describe(); err != nil {
+		return nil, err
+	}
+	slices.SortStableFunc(out.Findings, func(a, b Finding) int { return cmp.Compare(b.Evidence, a.Evidence) })
+	return out, out.propose(need)
+}
+
+// describe completes the findings from the last fit, which knows the sizes
+// best, and weighs the air between readings.
+func (r *Report) describe() error {
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		for _, e := range r.Estimates {
+			if f.Reading < 0 && e.Name == f.Name {
 				f.Estimate = e
 			}
 		}
+		if err := r.inflow(f); err != nil {
+			return err
+		}
 	}
-	slices.SortStableFunc(out.Findings, func(a, b Finding) int { return cmp.Compare(b.Evidence, a.Evidence) })
-	out.Next, err = m.propose(out.Findings)
-	return out, err
+	var err error
+	r.Gains, err = r.gains()
+	return err
 }
 
-// attempt is one explanation tried.
-type attempt struct {
-	fit     *fitted
-	reading int
-	param   Param
-}
-
-// explain tries every fault and every odd reading in turn on top of a fit, and
-// returns the best if the evidence is strong.
-func (m *model) explain(now *fitted, skip []bool, all []Param) (*Finding, *fitted, error) {
-	var tried []attempt
-	for _, p := range all {
-		if slices.ContainsFunc(now.params, func(o Param) bool { return o.Name == p.Name }) {
-			continue
-		}
-		ps := append(slices.Clone(now.params), p)
-		f, err := m.fit(ps, now.x, []float64{p.Scale, 6 * p.Scale}, skip)
-		if err != nil {
-			return nil, nil, err
-		}
-		tried = append(tried, attempt{f, -1, p})
+// inflow finds the state in which most air comes in by a found opening.
+func (r *Report) inflow(f *Finding) error {
+	if f.Reading >= 0 || f.Kind != LeakArea {
+		return nil
 	}
-	for i, z := range now.miss {
-		if skip[i] || z < odd && z > -odd {
-			continue
+	return r.eachState(r.final, func(st *network.State, n *network.Network, sol *network.Solution) {
+		for k, l := range n.Spec().Leaks {
+			if q := float64(sol.Leaks[k].Flow); l.ID == f.leakID() && q > f.Inflow {
+				f.Inflow, f.State = q, st.Name
+			}
 		}
-		without := slices.Clone(skip)
-		without[i] = true
-		f, err := m.fit(now.params, now.x, nil, without)
-		if err != nil {
-			return nil, nil, err
-		}
-		tried = append(tried, attempt{f, i, Param{Name: "a wrong reading: " + m.readings[i].Name}})
-	}
-	slices.SortStableFunc(tried, func(a, b attempt) int { return cmp.Compare(a.fit.chi2, b.fit.chi2) })
-	if len(tried) == 0 || now.chi2-tried[0].fit.chi2 < strong {
-		return nil, nil, nil
-	}
-	// Of equals within rounding the first as listed stands: a duct before a
-	// machine.
-	best := tried[0]
-	for _, p := range all {
-		if i := slices.IndexFunc(tried, func(t attempt) bool { return t.reading < 0 && t.param.Name == p.Name }); i >= 0 && tried[i].fit.chi2 < tried[0].fit.chi2+equal {
-			best = tried[i]
-			break
-		}
-	}
-	out := &Finding{Estimate: best.last(), Reading: best.reading, Evidence: now.chi2 - best.fit.chi2, fits: []*fitted{best.fit}}
-	if best.reading >= 0 {
-		out.Hint = m.readings[best.reading].slip(best.fit.pred[best.reading])
-	}
-	for _, t := range tried {
-		if t.param.Name == best.param.Name {
-			continue
-		}
-		if t.fit.chi2 > tried[0].fit.chi2+alike {
-			break
-		}
-		out.Rivals = append(out.Rivals, t.last())
-		out.fits = append(out.fits, t.fit)
-	}
-	return out, best.fit, nil
-}
-
-// last is the explanation itself as an estimate.
-func (t *attempt) last() Estimate {
-	if t.reading >= 0 {
-		return Estimate{Param: t.param}
-	}
-	all := t.fit.estimates()
-	return all[len(all)-1]
-}
-
-// propose ranks readings by how many of the rival explanations of the findings
-// they would tell apart.
-func (m *model) propose(fs []Finding) ([]Proposal, error) {
-	var out []Proposal
-	for i := range fs {
-		f := &fs[i]
-		if len(f.Rivals) == 0 {
-			continue
-		}
-		list, err := m.tell(f)
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, list...)
-	}
-	slices.SortStableFunc(out, func(a, b Proposal) int {
-		return cmp.Or(cmp.Compare(b.Parts, a.Parts), cmp.Compare(b.Power, a.Power))
 	})
-	return out[:min(len(out), 5)], nil
 }
 
-// leastPower is the difference in standard deviations below which a reading
-// would not tell anything.
-const leastPower = 1.5
-
-// tell finds the readings that part a finding from its rivals.
-func (m *model) tell(f *Finding) ([]Proposal, error) {
-	var could []Reading
-	var seen []Reading
-	for i := range m.readings {
-		r := &m.readings[i]
-		if r.OpenEnd || slices.ContainsFunc(seen, func(o Reading) bool { return sameShop(&o, r) }) {
+// eachState solves a fit in every state of the readings.
+func (r *Report) eachState(f *fitted, do func(*network.State, *network.Network, *network.Solution)) error {
+	n, err := network.New(apply(r.m.base, f.params, f.x, ""))
+	if err != nil {
+		return err
+	}
+	for i := range r.m.readings {
+		o := &r.m.readings[i]
+		if slices.ContainsFunc(r.m.readings[:i], func(p Reading) bool { return sameState(&p, o) }) {
 			continue
 		}
-		seen = append(seen, *r)
-		for k, run := range m.base.Runs {
-			if slices.ContainsFunc(m.readings, func(o Reading) bool { return sameShop(&o, r) && o.Place == AtRun && o.Index == k }) {
-				continue
-			}
-			could = append(could, Reading{Name: "velocity in " + run.ID, State: r.State, Place: AtRun, Index: k, Centre: true})
+		sol, err := network.Solve(r.m.ctx, n, o.State)
+		if err != nil {
+			return err
 		}
-		for k, p := range m.base.Points {
-			could = append(could, Reading{Name: "suction at " + p.ID, State: r.State, Place: AtPoint, Index: k, Quantity: Suction})
-		}
+		do(&o.State, n, sol)
 	}
-	probe := &model{ctx: m.ctx, base: m.base, readings: could}
-	values := make([][]float64, len(f.fits))
-	for i, fit := range f.fits {
-		values[i] = make([]float64, len(could))
-		if err := probe.predict(fit.params, fit.x, values[i]); err != nil {
-			return nil, err
-		}
-	}
-	var out []Proposal
-	for k := range could {
-		lo, hi := values[0][k], values[0][k]
-		p := Proposal{Reading: could[k]}
-		for i := range f.fits {
-			lo, hi = min(lo, values[i][k]), max(hi, values[i][k])
-			name := f.Name
-			if i > 0 {
-				name = f.Rivals[i-1].Name
-			}
-			p.Under = append(p.Under, Prediction{name, values[i][k]})
-		}
-		p.Value = (lo + hi) / 2
-		for i := range f.fits {
-			for j := range i {
-				if d := values[i][k] - values[j][k]; math.Abs(d) > leastPower*p.Sigma() {
-					p.Parts++
-				}
-			}
-		}
-		if p.Power = (hi - lo) / p.Sigma(); p.Parts > 0 {
-			out = append(out, p)
-		}
-	}
-	return out, nil
+	return nil
+}
+
+// sameState reports whether two readings were taken in the same state with the
+// same collector in place.
+func sameState(a, b *Reading) bool {
+	return a.State.Name == b.State.Name && a.State.Collector == b.State.Collector && a.State.Filter == b.State.Filter
 }

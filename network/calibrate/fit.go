@@ -12,8 +12,13 @@ import (
 type Estimate struct {
 	Param
 	Value float64
-	// Sigma is the standard error, +Inf where the readings do not see it.
+	// Sigma is the standard error of the quadratic picture, +Inf where the
+	// readings do not see it.
 	Sigma float64
+	// Low and High hold it with 90 %: the profile likelihood, which follows
+	// the model where it bends. They are the parameter's bounds where no value
+	// can be ruled out.
+	Low, High float64
 	// AtBound is −1 or 1 where the value stands at its lower or upper bound.
 	AtBound int
 }
@@ -31,6 +36,7 @@ const difference = 1e-3
 type fitted struct {
 	params  []Param
 	x       []float64
+	skip    []bool
 	chi2    float64 // readings and priors
 	settled bool
 	cov     *mat.SymDense // of the free parameters' x; nil where there is none
@@ -39,68 +45,66 @@ type fitted struct {
 	miss    []float64 // per reading
 }
 
-// fit fits parameters to the readings that are not skipped, from the priors and
-// from each start of the last parameter.
-func (m *model) fit(ps []Param, from []float64, starts []float64, skip []bool) (*fitted, error) {
-	var best *fitted
-	if len(starts) == 0 {
-		starts = []float64{math.NaN()}
-	}
-	for _, start := range starts {
-		x0 := make([]float64, len(ps))
-		for i := range ps {
-			x0[i] = ps[i].Prior
-			if i < len(from) {
-				x0[i] = from[i]
-			}
-		}
-		if !math.IsNaN(start) {
-			x0[len(ps)-1] = start
-		}
-		f, err := m.fitFrom(ps, x0, skip)
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || f.chi2 < best.chi2 {
-			best = f
-		}
-	}
-	return best, nil
-}
-
-func (m *model) fitFrom(ps []Param, x0 []float64, skip []bool) (*fitted, error) {
-	n, rows := len(ps), len(m.readings)+len(ps)
-	p := &lsq.Problem{N: n, M: rows, Lower: make([]float64, n), Upper: make([]float64, n), Scale: make([]float64, n),
-		Residuals: func(x, out []float64) error { return m.residuals(ps, x, skip, out) }}
+// problem is the least-squares problem of parameters.
+func (m *model) problem(ps []Param, skip []bool) *lsq.Problem {
+	n := len(ps)
+	p := &lsq.Problem{N: n, M: len(m.readings) + n, Lower: make([]float64, n), Upper: make([]float64, n), Scale: make([]float64, n),
+		Residuals: func(x, out []float64) error { return m.predictions(ps, x, skip, out) }}
 	for i := range ps {
 		p.Lower[i], p.Upper[i], p.Scale[i] = ps[i].Lower, ps[i].Upper, ps[i].Scale
 	}
-	r, err := lsq.Solve(m.ctx, p, x0, &lsq.Settings{Difference: difference})
+	return p
+}
+
+// priors are the values expected before any reading.
+func priors(ps []Param) []float64 {
+	out := make([]float64, len(ps))
+	for i := range ps {
+		out[i] = ps[i].Prior
+	}
+	return out
+}
+
+// fit fits parameters from a start to the readings that are not skipped.
+func (m *model) fit(ps []Param, x0 []float64, skip []bool) (*fitted, error) {
+	r, err := lsq.Solve(m.ctx, m.problem(ps, skip), x0, &lsq.Settings{Difference: difference})
 	if err != nil {
 		return nil, err
 	}
-	f := &fitted{params: ps, x: r.X, chi2: r.SSR, settled: r.Status == lsq.Converged || r.Offset < nearOffset, bound: r.AtBound, cov: r.Covariance,
-		pred: make([]float64, len(m.readings)), miss: make([]float64, len(m.readings))}
-	if err := m.predict(ps, r.X, f.pred); err != nil {
-		return nil, err
+	f := &fitted{params: ps, x: r.X, skip: skip, chi2: r.SSR, settled: r.Status == lsq.Converged || r.Offset < nearOffset, bound: r.AtBound, cov: r.Covariance}
+	return f, m.show(f)
+}
+
+// show fills what a fit predicts.
+func (m *model) show(f *fitted) error {
+	f.pred, f.miss = make([]float64, len(m.readings)), make([]float64, len(m.readings))
+	if err := m.predict(f.params, f.x, f.pred); err != nil {
+		return err
 	}
 	for i := range m.readings {
 		f.miss[i] = m.readings[i].miss(f.pred[i])
 	}
-	return f, nil
+	return nil
 }
 
 // estimates are the fitted parameters with their doubts.
 func (f *fitted) estimates() []Estimate {
 	out := make([]Estimate, len(f.params))
 	for i := range out {
-		sigma := math.Inf(1)
-		if f.cov != nil {
-			if v := f.cov.At(i, i); v > 0 {
-				sigma = math.Sqrt(v)
-			}
-		}
-		out[i] = Estimate{Param: f.params[i], Value: f.x[i], Sigma: sigma, AtBound: f.bound[i]}
+		out[i] = f.estimate(i)
 	}
 	return out
+}
+
+// estimate is one of them, its range that of the quadratic picture.
+func (f *fitted) estimate(i int) Estimate {
+	p := f.params[i]
+	e := Estimate{Param: p, Value: f.x[i], Sigma: math.Inf(1), AtBound: f.bound[i]}
+	if f.cov != nil {
+		if v := f.cov.At(i, i); v > 0 {
+			e.Sigma = math.Sqrt(v)
+		}
+	}
+	e.Low, e.High = max(p.Lower, e.Value-ninety*e.Sigma), min(p.Upper, e.Value+ninety*e.Sigma)
+	return e
 }

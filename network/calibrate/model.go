@@ -23,23 +23,33 @@ var plainEnd, _ = loss.Entry("plain end")
 // predict computes what each reading would show, before the doubt of the meter.
 // Readings of one state share a solve.
 func (m *model) predict(ps []Param, x []float64, out []float64) error {
-	spec := apply(m.base, ps, x)
-	probe := 1.0
+	probe, amps := 1.0, map[int]float64{}
 	for i := range ps {
-		if ps[i].Kind == Probe {
+		switch ps[i].Kind {
+		case Probe:
 			probe = x[i]
+		case Amps:
+			amps[ps[i].Index] = x[i]
 		}
 	}
-	whole, err := network.New(spec)
-	if err != nil {
-		return err
-	}
+	dated := slices.ContainsFunc(ps, func(p Param) bool { return p.Date != "" })
+	var date string
+	var spec network.Spec
+	var whole *network.Network
 	done := make([]bool, len(m.readings))
 	for i := range m.readings {
 		if done[i] {
 			continue
 		}
 		r := &m.readings[i]
+		var err error
+		if whole == nil || dated && r.Date != date {
+			date = r.Date
+			spec = apply(m.base, ps, x, date)
+			if whole, err = network.New(spec); err != nil {
+				return err
+			}
+		}
 		n := whole
 		if r.OpenEnd {
 			if n, err = network.New(unplugged(spec, r)); err != nil {
@@ -52,13 +62,16 @@ func (m *model) predict(ps []Param, x []float64, out []float64) error {
 		}
 		for k := i; k < len(m.readings); k++ {
 			o := &m.readings[k]
-			if done[k] || !sameShop(r, o) {
+			if done[k] || !sameShop(r, o) || dated && o.Date != r.Date {
 				continue
 			}
 			done[k] = true
-			out[k] = shown(&spec, sol, o)
-			if o.Centre {
+			out[k] = shown(n, sol, o)
+			switch {
+			case o.Centre:
 				out[k] /= probe
+			case o.Quantity == Current:
+				out[k] *= amps[sol.Collector.Collector]
 			}
 		}
 	}
@@ -81,22 +94,18 @@ func unplugged(s network.Spec, r *Reading) network.Spec {
 	return s
 }
 
-// shown is a reading's quantity in a solution.
-func shown(s *network.Spec, sol *network.Solution, r *Reading) float64 {
+// shown is a reading's quantity in a solution; of a current the shaft power, W.
+func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
+	s := n.Spec()
 	switch r.Place {
 	case AtRun:
-		res := &sol.Runs[r.Index]
-		if r.Quantity == Flow {
-			return float64(res.Flow)
-		}
-		return float64(res.Fast)
+		return inRun(s, sol, r)
 	case AtPort:
 		q := float64(sol.Tools[r.Index].Ports[r.Port])
 		if r.Quantity == Flow {
 			return q
 		}
-		d := float64(s.Tools[r.Index].Ports[r.Port].Diameter)
-		return q / (math.Pi / 4 * d * d)
+		return q / circle(float64(s.Tools[r.Index].Ports[r.Port].Diameter))
 	case AtPoint:
 		return -float64(sol.Points[r.Index].Static)
 	}
@@ -105,10 +114,35 @@ func shown(s *network.Spec, sol *network.Solution, r *Reading) float64 {
 		return float64(sol.Collector.Flow)
 	case Suction:
 		return float64(sol.Collector.Static)
+	case Current:
+		return float64(n.Motor(&sol.Collector).Load)
 	}
-	d := float64(s.Collectors[inPlace(s, r.State)].Inlet)
-	return float64(sol.Collector.Flow) / (math.Pi / 4 * d * d)
+	return float64(sol.Collector.Flow) / circle(float64(s.Collectors[inPlace(s, r.State)].Inlet))
 }
+
+// inRun is what a reading in a run shows.
+func inRun(s *network.Spec, sol *network.Solution, r *Reading) float64 {
+	res := &sol.Runs[r.Index]
+	switch {
+	case r.Quantity == Flow:
+		return float64(res.Flow)
+	case r.Along:
+		return math.Abs(float64(res.Flow)) / circle(boreAt(&s.Runs[r.Index], r.Distance))
+	}
+	return float64(res.Fast)
+}
+
+// boreAt is the inner diameter at a distance from the upstream end of a run.
+func boreAt(r *network.Run, distance float64) float64 {
+	for _, p := range r.Pieces {
+		if distance -= float64(p.Length); distance <= 0 {
+			return float64(p.Diameter)
+		}
+	}
+	return float64(r.Pieces[len(r.Pieces)-1].Diameter)
+}
+
+func circle(d float64) float64 { return math.Pi / 4 * d * d }
 
 // miss is the weighted residual of one reading against what the model shows; of
 // a bound the square root of twice the negative log-likelihood, 0 where it holds
@@ -124,13 +158,28 @@ func (r *Reading) miss(shown float64) float64 {
 	return z
 }
 
-// residuals fills the weighted residuals: readings first, then priors. skip
-// leaves readings out.
-func (m *model) residuals(ps []Param, x []float64, skip []bool, out []float64) error {
-	pred := make([]float64, len(m.readings))
-	if err := m.predict(ps, x, pred); err != nil {
-		return fmt.Errorf("calibrate: %w", err)
+// slope is the derivative of miss by what the model shows.
+func (r *Reading) slope(shown float64) float64 {
+	sigma := r.Sigma()
+	if r.Bound == Exact {
+		return 1 / sigma
 	}
+	h := 1e-4 * sigma
+	return (r.miss(shown+h) - r.miss(shown-h)) / (2 * h)
+}
+
+// logPhi is ln of the normal distribution function, also far out.
+func logPhi(z float64) float64 {
+	if z > -8 {
+		return math.Log(0.5 * math.Erfc(-z/math.Sqrt2))
+	}
+	// Asymptotic: φ(z)/|z|·(1 − 1/z²).
+	return -z*z/2 - math.Log(-z*math.Sqrt(2*math.Pi)) + math.Log1p(-1/(z*z))
+}
+
+// residuals turns predictions into weighted residuals: readings first, then
+// priors. skip leaves readings out.
+func (m *model) residuals(ps []Param, x, pred []float64, skip []bool, out []float64) {
 	for i := range m.readings {
 		out[i] = 0
 		if skip == nil || !skip[i] {
@@ -143,5 +192,14 @@ func (m *model) residuals(ps []Param, x []float64, skip []bool, out []float64) e
 			out[len(m.readings)+i] = (x[i] - ps[i].Prior) / ps[i].Doubt
 		}
 	}
+}
+
+// predictions are what a point predicts, and the weighted residuals there.
+func (m *model) predictions(ps []Param, x []float64, skip []bool, out []float64) error {
+	pred := make([]float64, len(m.readings))
+	if err := m.predict(ps, x, pred); err != nil {
+		return fmt.Errorf("calibrate: %w", err)
+	}
+	m.residuals(ps, x, pred, skip, out)
 	return nil
 }

@@ -29,6 +29,7 @@ const (
 	Velocity Quantity = iota // m/s
 	Flow                     // m³/s
 	Suction                  // static pressure below the room, Pa
+	Current                  // of a collector's motor, A: only its changes count
 )
 
 // Bound says how a reading binds the true value.
@@ -61,19 +62,28 @@ type Reading struct {
 	// Doubt is one standard deviation as a share of the value; 0 means the
 	// usual one of its kind.
 	Doubt float64
+	// Date tells sessions of measuring apart: a filter's resistance is fitted
+	// for each. Empty is a date too.
+	Date string
+	// Along says that Distance from the upstream end of the run, m, is known:
+	// the piece there is what was read, not the narrowest.
+	Along    bool
+	Distance float64
 }
 
 // Usual doubts, one standard deviation as a share of the value (common
-// practice; of suction our choice).
+// practice; of suction and current our choice).
 const (
 	doubtTraverse = 0.05
 	doubtCentre   = 0.10
 	doubtMouth    = 0.15
 	doubtSuction  = 0.02
+	doubtCurrent  = 0.05
 	// Least doubts: what a meter cannot tell from nothing.
 	leastVelocity = 0.1  // m/s
 	leastFlow     = 2e-3 // m³/s
 	leastSuction  = 5.0  // Pa
+	leastCurrent  = 0.1  // A
 )
 
 // Sigma is a reading's standard deviation in its own unit.
@@ -83,6 +93,8 @@ func (r *Reading) Sigma() float64 {
 	case share > 0:
 	case r.Quantity == Suction:
 		share = doubtSuction
+	case r.Quantity == Current:
+		share = doubtCurrent
 	case r.OpenEnd:
 		share = doubtMouth
 	case r.Centre:
@@ -95,6 +107,8 @@ func (r *Reading) Sigma() float64 {
 		least = leastFlow
 	case Suction:
 		least = leastSuction
+	case Current:
+		least = leastCurrent
 	}
 	return max(share*r.Value, least)
 }

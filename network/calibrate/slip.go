@@ -12,6 +12,8 @@ var slips = []struct {
 	{Velocity, 0.3048 / 60, "it fits if the meter showed m/s: written as fpm"},
 	{Velocity, 60 / 0.3048, "it fits if the meter showed fpm: written as m/s"},
 	{Flow, 0.3048 * 0.3048 * 0.3048 * 60, "it fits if the meter showed m3/h: written as cfm"},
+	{Flow, 1 / 3.6, "it fits if the meter showed l/s: written as m3/h"},
+	{Flow, 3.6, "it fits if the meter showed m3/h: written as l/s"},
 	{Flow, 1 / (0.3048 * 0.3048 * 0.3048 * 60), "it fits if the meter showed cfm: written as m3/h"},
 	{Suction, 249.08891, "it fits if the gauge showed Pa: written as in wg"},
 	{Suction, 1 / 249.08891, "it fits if the gauge showed in wg: written as Pa"},

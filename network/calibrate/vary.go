@@ -10,7 +10,7 @@ import (
 )
 
 // Fitted is the shop with the best estimates in force.
-func (r *Report) Fitted() network.Spec { return apply(r.base, r.final.params, r.final.x) }
+func (r *Report) Fitted() network.Spec { return apply(r.m.base, r.final.params, r.final.x, "") }
 
 // Variations are shops drawn from the doubt of the fit: normal about the best
 // estimates with their covariance, held to the bounds. The same seed draws the
@@ -35,7 +35,7 @@ func (r *Report) Variations(n int, seed uint64) []network.Spec {
 			p := &r.final.params[i]
 			x[i] = max(p.Lower, min(p.Upper, x[i]))
 		}
-		out[k] = apply(r.base, r.final.params, x)
+		out[k] = apply(r.m.base, r.final.params, x, "")
 	}
 	return out
 }

@@ -76,7 +76,7 @@ func (a *app) fitted(ctx context.Context, p *project.Project, o *fitOptions) (*c
 	if o.forget {
 		spec.Leaks = nil
 	}
-	r, err := calibrate.Find(ctx, &spec, rs)
+	r, err := calibrate.Find(ctx, &spec, rs, calibrate.Need{States: p.File.States, Limits: project.Limits(p.File)})
 	if errors.Is(err, calibrate.ErrNoReadings) {
 		return nil, fail(FileInvalid, fmt.Errorf("%s: has no readings", o.file), "add readings: readings.csv, a table with the columns state, place, quantity, value")
 	}

@@ -39,7 +39,7 @@ func TestFitFindsTheFaults(t *testing.T) {
 		}
 		spec := f.Spec
 		spec.Leaks = nil
-		r, err := calibrate.Find(t.Context(), &spec, rs)
+		r, err := calibrate.Find(t.Context(), &spec, rs, calibrate.Need{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,0 +1,183 @@
+package calibrate
+
+import (
+	"math"
+	"slices"
+
+	"wyewright/network"
+)
+
+// CentreFactor and CentreDoubt are the mean speed over the speed on the axis
+// before any reading, and one standard deviation of it: a power-law profile has
+// 0.82, short ducts about 0.9 (common practice).
+const (
+	CentreFactor = 0.87
+	CentreDoubt  = 0.05
+)
+
+// Priors as shares of what the file says, one standard deviation. Hose is 2 to 5
+// times smooth pipe where 3 is assumed. Clean steel duct can be as smooth as a
+// tenth of what handbooks give (measured by Huebscher 1947), old duct far
+// rougher. Losses of machines and leakage of gates are guesses until they are
+// measured. All of them are our choice.
+const (
+	hoseDoubt   = 0.3
+	roughDoubt  = 0.5
+	entryDoubt  = 0.3
+	shutDoubt   = 0.5
+	fanDoubt    = 0.03
+	filterDoubt = 0.3
+)
+
+// nuisance lists what is never quite known: it is fitted always, held by its
+// prior.
+func nuisance(s *network.Spec, rs []Reading) []Param {
+	var out []Param
+	factor := func(p Param, doubt, lower, upper float64) {
+		p.Prior, p.Doubt, p.Lower, p.Upper, p.Scale = 1, doubt, lower, upper, doubt
+		out = append(out, p)
+	}
+	if slices.ContainsFunc(rs, func(r Reading) bool { return r.Centre }) {
+		out = append(out, Param{Kind: Probe, Name: "probe factor", Prior: CentreFactor, Doubt: CentreDoubt, Lower: 0.7, Upper: 1, Scale: CentreDoubt})
+	}
+	hoses, rigid := families(s)
+	for _, name := range hoses {
+		factor(Param{Kind: Hose, Family: name, Name: "friction of " + name}, hoseDoubt, 0.4, 3)
+	}
+	for _, name := range rigid {
+		factor(Param{Kind: Rough, Family: name, Name: "roughness of " + name}, roughDoubt, 0.02, 20)
+	}
+	for i, t := range s.Tools {
+		if slices.ContainsFunc(rs, func(r Reading) bool { return slices.Contains(r.State.Running, t.ID) }) {
+			factor(Param{Kind: Entry, Index: i, Name: "entry of " + t.ID}, entryDoubt, 0.05, 6)
+		}
+	}
+	if gatesLeak(s) {
+		factor(Param{Kind: Shut, Name: "leakage of shut gates"}, shutDoubt, 0, 10)
+	}
+	for i := range s.Collectors {
+		c := &s.Collectors[i]
+		dates, read := sessions(s, rs, i)
+		if !read {
+			continue
+		}
+		factor(Param{Kind: FanSpeed, Index: i, Name: "fan of " + c.ID}, fanDoubt, 0.6, 1.2)
+		if c.Filter.Loaded > 0 {
+			for _, d := range dates {
+				p := Param{Kind: Filter, Index: i, Name: "filter of " + c.ID}
+				if len(dates) > 1 {
+					p.Date = d
+					p.Name += " on " + d
+				}
+				factor(p, filterDoubt, 0, 10)
+			}
+		}
+		if k := slices.IndexFunc(rs, func(r Reading) bool { return r.Quantity == Current && inPlace(s, r.State) == i }); k >= 0 {
+			// Only ratios count: the start is the first reading over 1 kW.
+			a := rs[k].Value / 1000
+			out = append(out, Param{Kind: Amps, Index: i, Name: "current of " + c.ID, Prior: a, Upper: 100 * a, Scale: a})
+		}
+	}
+	return out
+}
+
+// families are those of hose and of rigid duct that the runs are made of, in
+// the order of the file.
+func families(s *network.Spec) (hoses, rigid []string) {
+	for i := range s.Runs {
+		for _, p := range s.Runs[i].Pieces {
+			to := &rigid
+			if p.Make.Hose() {
+				to = &hoses
+			}
+			if !slices.Contains(*to, p.Make.Family) {
+				*to = append(*to, p.Make.Family)
+			}
+		}
+	}
+	return hoses, rigid
+}
+
+// gatesLeak reports whether any gate leaks when shut.
+func gatesLeak(s *network.Spec) bool {
+	leaks := func(g *network.Gate) bool { return g != nil && g.Leak > 0 }
+	return slices.ContainsFunc(s.Runs, func(r network.Run) bool { return leaks(r.Gate) }) ||
+		slices.ContainsFunc(s.Tools, func(t network.Tool) bool {
+			return slices.ContainsFunc(t.Ports, func(p network.Port) bool { return leaks(p.Gate) })
+		})
+}
+
+// sessions are the dates on which a collector was read, in their order.
+func sessions(s *network.Spec, rs []Reading, collector int) (dates []string, read bool) {
+	for _, r := range rs {
+		if inPlace(s, r.State) != collector {
+			continue
+		}
+		read = true
+		if r.Date != "" && !slices.Contains(dates, r.Date) {
+			dates = append(dates, r.Date)
+		}
+	}
+	slices.Sort(dates)
+	if len(dates) < 2 {
+		return []string{""}, read
+	}
+	return dates, read
+}
+
+// faults lists what may be wrong: an opening at any point, a gate not shut, an
+// extra loss in any run, a run of another width. Ducts come before machines, so
+// that of equals the duct is named first.
+func faults(s *network.Spec) []Param {
+	var out, machines []Param
+	for i, p := range s.Points {
+		f := Param{Kind: LeakArea, Index: i, Name: "opening at " + p.ID, Upper: 0.02, Scale: 5e-4}
+		if tool := portAt(s, p.ID); tool != "" {
+			f.Name = "leak at the gate of " + tool
+			machines = append(machines, f)
+			continue
+		}
+		out = append(out, f)
+	}
+	out = append(out, machines...)
+	for i, t := range s.Tools {
+		for k, p := range t.Ports {
+			if p.Gate == nil {
+				continue
+			}
+			f := Param{Kind: GateLeft, Index: i, Port: k, Name: "gate of " + t.ID + " not shut", Scale: 5e-4,
+				Upper: math.Pi / 4 * float64(p.Diameter*p.Diameter)}
+			if len(t.Ports) > 1 {
+				f.Name = "gate of " + t.ID + " at " + p.At + " not shut"
+			}
+			out = append(out, f)
+		}
+	}
+	for i, r := range s.Runs {
+		out = append(out, Param{Kind: ExtraLoss, Index: i, Name: "extra loss in " + r.ID, Upper: 60, Scale: 1})
+	}
+	for i, r := range s.Runs {
+		out = append(out, Param{Kind: Bore, Index: i, Name: "width of " + r.ID, Prior: 1, Lower: 0.6, Upper: 1.6, Scale: 0.1})
+	}
+	return out
+}
+
+// portAt is the tool with a port at a point, if any.
+func portAt(s *network.Spec, point string) string {
+	for _, t := range s.Tools {
+		for _, p := range t.Ports {
+			if p.At == point {
+				return t.ID
+			}
+		}
+	}
+	return ""
+}
+
+// inPlace is the collector in place in a state.
+func inPlace(s *network.Spec, st network.State) int {
+	if i := slices.IndexFunc(s.Collectors, func(c network.Collector) bool { return c.ID == st.Collector }); i > 0 {
+		return i
+	}
+	return 0
+}

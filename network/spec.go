@@ -222,6 +222,16 @@ type Collector struct {
 	Discharge []Piece
 }
 
+// Spin brings the collector's fan to by times its speed, by the fan laws: curve
+// and power points; the spec that was copied from keeps its own.
+func (c *Collector) Spin(by float64) {
+	c.Curve = fan.AtSpeed(c.Curve, by)
+	if c.Motor != nil {
+		m := c.Motor.AtSpeed(by)
+		c.Motor = &m
+	}
+}
+
 // FilterState says which filter a solve assumes.
 type FilterState uint8
 

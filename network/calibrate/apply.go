@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"wyewright/network"
-	"wyewright/network/fan"
 	"wyewright/network/units"
 )
 
@@ -34,8 +33,7 @@ func apply(base *network.Spec, ps []Param, x []float64, date string) network.Spe
 		case Shut, GateLeft:
 			gates(&s, p, x[i])
 		case FanSpeed:
-			c := &s.Collectors[p.Index]
-			c.Curve = &spun{c.Curve, x[i]}
+			s.Collectors[p.Index].Spin(x[i])
 		case Filter:
 			f := &s.Collectors[p.Index].Filter
 			f.Clean, f.Loaded = base.Collectors[p.Index].Filter.Clean*x[i], base.Collectors[p.Index].Filter.Loaded*x[i]
@@ -95,22 +93,4 @@ func gates(s *network.Spec, p *Param, x float64) {
 			change(&s.Tools[i].Ports[k].Gate, x, 0)
 		}
 	}
-}
-
-// spun is a curve at another speed: Q ∝ N, p ∝ N² (fan laws).
-type spun struct {
-	fan.Curve
-	by float64
-}
-
-// Pressure implements fan.Curve.
-func (c *spun) Pressure(q float64) (p, dpdq float64) {
-	p, dpdq = c.Curve.Pressure(q / c.by)
-	return c.by * c.by * p, c.by * dpdq
-}
-
-// Range implements fan.Curve.
-func (c *spun) Range() (lo, hi float64) {
-	lo, hi = c.Curve.Range()
-	return lo * c.by, hi * c.by
 }

@@ -303,6 +303,7 @@ func TestNoReadings(t *testing.T) {
 //	go test ./network/calibrate -run Coverage -v -shops 200 -timeout 1h
 func TestCoverage(t *testing.T) {
 	within, intervals, alarms, healthy, hits, faults := 0, 0, 0, 0, 0, 0
+	within2, intervals2 := 0, 0
 	for seed := range *shops {
 		rng := rand.New(rand.NewPCG(uint64(seed), 200))
 		ill := 0
@@ -318,6 +319,8 @@ func TestCoverage(t *testing.T) {
 				t.Logf("seed %d: %s in a healthy shop, evidence %.1f", seed, r.Findings[0].Name, r.Findings[0].Evidence)
 			}
 		}
+		held, all := foretold(t, &x, r)
+		within2, intervals2 = within2+held, intervals2+all
 		for name, want := range x.values {
 			if strings.HasPrefix(name, "opening") || strings.HasPrefix(name, "extra") {
 				faults++
@@ -339,10 +342,47 @@ func TestCoverage(t *testing.T) {
 	}
 	t.Logf("%d shops: %d of %d intervals of 90 %% hold the truth (%.0f %%), %d of %d healthy shops called ill, %d of %d faults found or named as a rival",
 		*shops, within, intervals, 100*float64(within)/float64(intervals), alarms, healthy, hits, faults)
+	t.Logf("of %d flows of a tool running alone %d lie in their 90 %% intervals (%.0f %%)", intervals2, within2, 100*float64(within2)/float64(intervals2))
+	if share := float64(within2) / float64(intervals2); share < 0.7 {
+		t.Errorf("%.0f %% of the intervals of flows hold the truth", 100*share)
+	}
 	if share := float64(within) / float64(intervals); share < 0.7 {
 		t.Errorf("%.0f %% of the intervals hold the truth", 100*share)
 	}
 	if alarms*4 > healthy+2 {
 		t.Errorf("%d of %d healthy shops called ill", alarms, healthy)
 	}
+}
+
+// foretold counts the true flows of tools running alone that lie in the
+// intervals foretold.
+func foretold(t *testing.T, x *truth, r *calibrate.Report) (held, all int) {
+	t.Helper()
+	var states []network.State
+	for _, tool := range x.real.Tools {
+		states = append(states, network.State{Name: tool.ID, Running: []string{tool.ID}})
+	}
+	flows, err := r.Predict(states)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n, err := network.New(x.real)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, st := range states {
+		sol, err := network.Solve(t.Context(), n, st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range flows {
+			if f.State == st.Name && f.Tool == k {
+				all++
+				if q := float64(sol.Tools[k].Flow); f.Low <= q && q <= f.High {
+					held++
+				}
+			}
+		}
+	}
+	return held, all
 }

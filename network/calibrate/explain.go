@@ -21,7 +21,7 @@ const (
 	alike = 3.84
 	// equal is the difference of sums below which two explanations are the
 	// same to the readings.
-	equal = 0.05
+	equal = 0.5
 	// maxFindings bounds how many faults are looked for.
 	maxFindings = 4
 	// odd is the miss from which a reading may be what is wrong.
@@ -100,8 +100,7 @@ func (m *model) explain(now *fitted, skip []bool, all []Param) (*Finding, *fitte
 	if now.chi2-least.fit.chi2 < strong {
 		return nil, nil, nil
 	}
-	// Of equals within rounding the first as listed stands: a duct before a
-	// machine.
+	// Of equals the first as listed stands: a duct before a machine.
 	best := tried[slices.IndexFunc(tried, func(t *attempt) bool { return t.fit.chi2 < least.fit.chi2+equal })]
 	out := &Finding{Estimate: m.estimate(best), Reading: best.reading, Evidence: now.chi2 - best.fit.chi2, fits: []*fitted{best.fit}}
 	if best.reading >= 0 {

@@ -28,9 +28,10 @@ type Proposal struct {
 	From, To  float64
 }
 
-// Prediction is what one explanation predicts for a proposed reading.
+// Prediction is what one explanation predicts for a proposed reading; a zero
+// Param is the fit as it stands.
 type Prediction struct {
-	Name  string
+	Param
 	Value float64
 }
 
@@ -62,7 +63,7 @@ func (r *Report) propose(need Need) error {
 	slices.SortStableFunc(out, func(a, b Proposal) int {
 		return cmp.Or(cmp.Compare(b.Parts, a.Parts), cmp.Compare(b.Power, a.Power))
 	})
-	r.Next = out[:min(len(out), mostNext)]
+	r.Next = places(out)
 	settle, err := r.settle(need, could)
 	r.Next = append(r.Next, settle...)
 	return err
@@ -107,11 +108,11 @@ func (m *model) tell(f *Finding, could []Reading) ([]Proposal, error) {
 		p := Proposal{Reading: could[k]}
 		for i := range f.fits {
 			lo, hi = min(lo, values[i][k]), max(hi, values[i][k])
-			name := f.Name
+			is := f.Param
 			if i > 0 {
-				name = f.Rivals[i-1].Name
+				is = f.Rivals[i-1].Param
 			}
-			p.Under = append(p.Under, Prediction{name, values[i][k]})
+			p.Under = append(p.Under, Prediction{is, values[i][k]})
 		}
 		p.Value = (lo + hi) / 2
 		for i := range f.fits {
@@ -171,7 +172,7 @@ func (r *Report) settle(need Need, could []Reading) ([]Proposal, error) {
 		h := c.jac.RawRowView(k)
 		own := could[k]
 		own.Value = at.pred[k]
-		best := Proposal{Reading: own, Under: []Prediction{{"the fit", own.Value}}}
+		best := Proposal{Reading: own, Under: []Prediction{{Value: own.Value}}}
 		cut := 0.0
 		for _, f := range open {
 			cross := bilinear(r.final.cov, f.slope, h)
@@ -187,7 +188,19 @@ func (r *Report) settle(need Need, could []Reading) ([]Proposal, error) {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Proposal) int { return cmp.Compare(b.Power, a.Power) })
-	return out[:min(len(out), mostNext)], nil
+	return places(out), nil
+}
+
+// places keeps the best proposal of each place, the first of them.
+func places(all []Proposal) []Proposal {
+	var out []Proposal
+	for _, p := range all {
+		same := func(o Proposal) bool { return o.Place == p.Place && o.Index == p.Index && o.Quantity == p.Quantity }
+		if len(out) < mostNext && !slices.ContainsFunc(out, same) {
+			out = append(out, p)
+		}
+	}
+	return out
 }
 
 // bilinear is aᵀ·C·b.

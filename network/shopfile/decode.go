@@ -21,7 +21,7 @@ const (
 
 // sections lists the keys of the file in their usual order.
 var sections = []string{"version", "name", "units", "currency", "air", "friction", "defaults", "dust", "collectors",
-	"points", "runs", "tools", "leaks", "bleeds", "states", "readings", "redesign", "prices"}
+	"points", "runs", "tools", "leaks", "bleeds", "fitted", "states", "readings", "redesign", "prices"}
 
 // Decode reads a shop file. The name is used in messages only; the catalogue
 // says what sizes there are and what the air sees of them. The error, if any,
@@ -159,6 +159,7 @@ func (d *decoder) sections(root *node) {
 	d.redesign(f.at("redesign"))
 	d.prices(f.at("prices"))
 	d.addBarePoints()
+	d.fitted(f.at("fitted"))
 	d.connect()
 	d.readings(f.at("readings"))
 }

@@ -47,7 +47,7 @@ func (s *defaults) apply(p *network.Piece) {
 }
 
 // Piece makes a piece as Decode does: from the catalogue, with the roughness
-// and the hose multiple that the file sets for all its ducts. The errors are
+// the hose multiple that the file sets for all its ducts, and what was fitted. The errors are
 // those of the catalogue. A length of 0 follows the route.
 func (f *File) Piece(family, size string, length units.Length) (network.Piece, error) {
 	fam, err := f.catalog.Lookup(family)
@@ -59,6 +59,7 @@ func (f *File) Piece(family, size string, length units.Length) (network.Piece, e
 		return network.Piece{}, err
 	}
 	f.defaults.apply(&p)
+	f.Fitted.make(&p.Make)
 	return p, nil
 }
 

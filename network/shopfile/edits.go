@@ -22,6 +22,11 @@ type Edits struct {
 	// Bleeds are built. A bare name of their point in the section bleeds
 	// becomes the inlet that exists.
 	Bleeds []network.Bleed
+	// Openings were found: they join the section leaks, and may be sealed.
+	Openings []network.Leak
+	// Fitted is what a fit found on top of what the file says, the section of
+	// that name included. Pieces in Runs have it in force.
+	Fitted *Fitted
 	// States replaces the section of that name; nil keeps it.
 	States []network.State
 	// DropReadings turns the section readings into a comment: readings taken
@@ -55,6 +60,9 @@ type GateEdit struct {
 
 // apply makes the same changes in a Spec.
 func (e *Edits) apply(s *network.Spec) error {
+	if e.Fitted != nil {
+		e.Fitted.apply(s)
+	}
 	for _, r := range e.Runs {
 		i := slices.IndexFunc(s.Runs, func(x network.Run) bool { return x.ID == r.Run })
 		if i < 0 || len(r.Pieces) == 0 {
@@ -82,6 +90,7 @@ func (e *Edits) apply(s *network.Spec) error {
 		*gate = &own
 	}
 	s.Bleeds = append(s.Bleeds, e.Bleeds...)
+	s.Leaks = append(s.Leaks, e.Openings...)
 	return nil
 }
 
@@ -103,6 +112,10 @@ func findGate(s *network.Spec, g GateEdit) **network.Gate {
 // cloneSpec copies the parts of a Spec that apply changes.
 func cloneSpec(s network.Spec) network.Spec {
 	s.Runs, s.Leaks, s.Bleeds = slices.Clone(s.Runs), slices.Clone(s.Leaks), slices.Clone(s.Bleeds)
+	for i := range s.Runs {
+		s.Runs[i].Pieces = slices.Clone(s.Runs[i].Pieces)
+	}
+	s.Collectors = slices.Clone(s.Collectors)
 	s.Tools = slices.Clone(s.Tools)
 	for i := range s.Tools {
 		s.Tools[i].Ports = slices.Clone(s.Tools[i].Ports)

@@ -51,7 +51,9 @@ type File struct {
 	CollectorPrices []CollectorPrice
 	// BleedPoints are the points at which a bleed inlet may be built.
 	BleedPoints []string
-	Warnings    []*Diagnostic
+	// Fitted is what readings said of the shop; Spec has it in force.
+	Fitted   Fitted
+	Warnings []*Diagnostic
 
 	name     string
 	src      []byte

@@ -25,7 +25,11 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 		return nil, err
 	}
 	s := newSplicer(f.src)
-	w := &rewriter{f: f, s: s}
+	w := &rewriter{f: f, s: s, fitted: f.Fitted}
+	if e.Fitted != nil {
+		w.fitted = f.Fitted.Times(e.Fitted)
+		w.writeFitted()
+	}
 	w.head(e.Head)
 	for _, r := range e.Runs {
 		w.run(r)
@@ -38,6 +42,7 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 		w.gate(g)
 	}
 	w.bleeds(e.Bleeds)
+	w.openings(e.Openings)
 	if e.States != nil {
 		w.states(e.States)
 	}
@@ -55,6 +60,9 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 type rewriter struct {
 	f *File
 	s *splicer
+	// fitted is what the new text says was fitted: lengths and areas that it
+	// works on are written without it.
+	fitted Fitted
 }
 
 // member finds a part of a section by name.
@@ -120,6 +128,7 @@ func (w *rewriter) piece(p network.Piece) string {
 		if fam, ok := w.f.catalog.Family(p.Make.Family); ok {
 			std.Make = fam.Make
 			w.f.defaults.apply(&std)
+			w.f.Fitted.make(&std.Make)
 		}
 	}
 	parts = append(parts, "family: "+quoted(p.Make.Family))
@@ -127,10 +136,10 @@ func (w *rewriter) piece(p network.Piece) string {
 		parts = append(parts, "length: "+w.lengthText(p.Length))
 	}
 	if !near(float64(std.Make.Roughness), float64(p.Make.Roughness)) {
-		parts = append(parts, "roughness: "+decimal(float64(p.Make.Roughness)/1e-3)+" mm")
+		parts = append(parts, "roughness: "+decimal(float64(p.Make.Roughness)/by(w.fitted.Roughness, p.Make.Family)/1e-3)+" mm")
 	}
 	if !near(std.Make.Multiple, p.Make.Multiple) {
-		parts = append(parts, "multiple: "+decimal(p.Make.Multiple))
+		parts = append(parts, "multiple: "+decimal(p.Make.Multiple/by(w.fitted.Friction, p.Make.Family)))
 	}
 	if p.K != 0 {
 		parts = append(parts, "k: "+decimal(p.K))
@@ -144,73 +153,12 @@ func (w *rewriter) gate(g GateEdit) {
 	if g.Tool != "" {
 		holder = w.member("tools", g.Tool).child("ports").items[g.Port]
 	}
-	leak := "leak: " + areaText(g.Leak)
+	leak := "leak: " + areaText(g.Leak/units.Area(w.fitted.shut()))
 	if n := holder.child("gate"); n != nil && n.kind == mapping {
 		w.s.remap(n, []string{"leak", "repair", "leaves"}, []string{leak})
 		return
 	}
 	w.s.remap(holder, []string{"gate"}, []string{"gate: {" + leak + "}"})
-}
-
-// bleeds writes the inlets that were built.
-func (w *rewriter) bleeds(bs []network.Bleed) {
-	if len(bs) == 0 {
-		return
-	}
-	sec := w.f.root.child("bleeds")
-	var more []string
-	taken := map[*node]bool{}
-	for _, b := range bs {
-		text := bleedText(b)
-		place := slices.IndexFunc(itemsOf(sec), func(n *node) bool { return n.kind == scalar && n.text == b.At && !taken[n] })
-		if place < 0 {
-			more = append(more, text)
-			continue
-		}
-		n := sec.items[place]
-		taken[n] = true
-		w.s.cut(w.s.offset(n.line, n.col), w.s.offset(n.endLine, n.endCol), text)
-	}
-	switch {
-	case len(more) == 0:
-	case sec == nil || sec.kind != sequence:
-		lines := []string{"bleeds:"}
-		for _, t := range more {
-			lines = append(lines, "  - "+t)
-		}
-		w.s.insertLines(w.key("states").line, append(lines, "")...)
-	case sec.flow:
-		at := w.s.offset(sec.endLine, sec.endCol) - 1
-		text := strings.Join(more, ", ")
-		if len(sec.items) > 0 {
-			text = ", " + text
-		}
-		w.s.cut(at, at, text)
-	default:
-		indent := strings.Repeat(" ", sec.col-1)
-		for i := range more {
-			more[i] = indent + "- " + more[i]
-		}
-		w.s.insertLines(sec.endLine+1, more...)
-	}
-}
-
-func itemsOf(n *node) []*node {
-	if n == nil {
-		return nil
-	}
-	return n.items
-}
-
-func bleedText(b network.Bleed) string {
-	parts := []string{"name: " + quoted(b.ID), "at: " + quoted(b.At)}
-	if d, err := units.ParseLength(b.Size); err == nil && near(float64(d), float64(b.Diameter)) {
-		parts = append(parts, "size: "+quoted(b.Size))
-	} else {
-		parts = append(parts, "diameter: "+decimal(float64(b.Diameter)/1e-3)+" mm")
-	}
-	parts = append(parts, "k: "+decimal(b.K), "leak: "+areaText(b.Leak))
-	return "{" + strings.Join(parts, ", ") + "}"
 }
 
 // key returns the key of a section.

@@ -33,7 +33,7 @@ func (f *File) verify(out []byte, want *network.Spec, states []network.State) er
 
 // differs names the first part in which two descriptions of a shop differ.
 func differs(a, b *network.Spec) string {
-	if len(a.Runs) != len(b.Runs) || len(a.Leaks) != len(b.Leaks) || len(a.Bleeds) != len(b.Bleeds) || len(a.Tools) != len(b.Tools) {
+	if len(a.Runs) != len(b.Runs) || len(a.Leaks) != len(b.Leaks) || len(a.Bleeds) != len(b.Bleeds) || len(a.Tools) != len(b.Tools) || len(a.Collectors) != len(b.Collectors) {
 		return "the number of parts"
 	}
 	for i, r := range a.Runs {
@@ -49,8 +49,13 @@ func differs(a, b *network.Spec) string {
 		}
 	}
 	for i, t := range a.Tools {
-		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool { return p.At == q.At && sameGate(p.Gate, q.Gate) }) {
+		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool { return p.At == q.At && near(p.Entry, q.Entry) && sameGate(p.Gate, q.Gate) }) {
 			return fmt.Sprintf("tool %q", t.ID)
+		}
+	}
+	for i := range a.Collectors {
+		if !sameCollector(&a.Collectors[i], &b.Collectors[i]) {
+			return fmt.Sprintf("collector %q", a.Collectors[i].ID)
 		}
 	}
 	// A bleed may have taken the place of its point in the list.
@@ -60,6 +65,19 @@ func differs(a, b *network.Spec) string {
 		}
 	}
 	return ""
+}
+
+// sameCollector compares filter, and the curve at a few flows.
+func sameCollector(a, b *network.Collector) bool {
+	lo, hi := b.Curve.Range()
+	for i := range 5 {
+		q := lo + (hi-lo)*float64(i)/4
+		p, _ := a.Curve.Pressure(q)
+		if want, _ := b.Curve.Pressure(q); math.Abs(p-want) > readBack*math.Max(math.Abs(want), 100) {
+			return false
+		}
+	}
+	return a.ID == b.ID && near(a.Filter.Clean, b.Filter.Clean) && near(a.Filter.Loaded, b.Filter.Loaded)
 }
 
 func near(a, b float64) bool { return math.Abs(a-b) <= readBack*math.Max(math.Abs(b), 1e-3) }

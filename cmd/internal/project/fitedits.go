@@ -1,0 +1,107 @@
+package project
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/calibrate"
+	"wyewright/network/shopfile"
+	"wyewright/network/units"
+)
+
+// seen is the share of its prior's doubt below which a parameter counts as seen
+// by the readings, moved how far it must be from 1 to be written where it is
+// not.
+const (
+	seen  = 0.9
+	moved = 0.02
+)
+
+// FitEdits are the changes that a fit makes to the text of the shop file, and
+// what of it is no matter of the file.
+func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []string) {
+	base := &p.File.Spec
+	t := fittedOf(base, r)
+	e := shopfile.Edits{Head: head, DropReadings: true, Fitted: &t}
+	spec := t.Apply(*base)
+	var notes []string
+	changed := map[int]bool{}
+	for i := range r.Findings {
+		f := &r.Findings[i]
+		switch {
+		case f.Reading >= 0:
+			notes = append(notes, "the reading "+r.Readings[f.Reading].Name+" was left out")
+		case f.Kind == calibrate.LeakArea:
+			e.Openings = append(e.Openings, network.Leak{ID: p.freeName(f.Name), At: base.Points[f.Index].ID, Area: units.Area(math.Round(f.Value*1e5) / 1e5)})
+		case f.Kind == calibrate.GateLeft:
+			notes = append(notes, "the gate of "+base.Tools[f.Index].ID+" is taken as shut again: look at it")
+		case f.Kind == calibrate.ExtraLoss:
+			pieces := spec.Runs[f.Index].Pieces
+			pieces[len(pieces)-1].K += round(f.Value)
+			changed[f.Index] = true
+			notes = append(notes, "the extra loss in "+base.Runs[f.Index].ID+" is written into the run: take it out once the run is cleared")
+		case f.Kind == calibrate.Bore:
+			for k := range spec.Runs[f.Index].Pieces {
+				d := &spec.Runs[f.Index].Pieces[k].Diameter
+				*d = units.Length(math.Round(float64(*d)*f.Value*1e4) / 1e4)
+			}
+			changed[f.Index] = true
+			notes = append(notes, "the width of "+base.Runs[f.Index].ID+" is written as fitted: measure it and correct it")
+		}
+	}
+	for i := range spec.Runs {
+		if changed[i] {
+			e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[i].ID, Pieces: spec.Runs[i].Pieces, Keep: true})
+		}
+	}
+	return e, notes
+}
+
+// fittedOf gathers the factors that the readings saw or moved.
+func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
+	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{},
+		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
+	for i := range r.Estimates {
+		e := &r.Estimates[i]
+		v := round(e.Value)
+		if math.Abs(v-1) < moved && !(e.Sigma < seen*e.Doubt) || v == 1 {
+			continue
+		}
+		switch e.Kind {
+		case calibrate.Hose:
+			t.Friction[e.Family] = v
+		case calibrate.Rough:
+			t.Roughness[e.Family] = v
+		case calibrate.Entry:
+			t.Entry[s.Tools[e.Index].ID] = v
+		case calibrate.Shut:
+			t.ShutGates = v
+		case calibrate.FanSpeed:
+			t.FanSpeed[s.Collectors[e.Index].ID] = v
+		case calibrate.Filter:
+			t.Filter[s.Collectors[e.Index].ID] = v // of several sessions the last
+		}
+	}
+	return t
+}
+
+// round leaves three decimals: finer is no reading.
+func round(x float64) float64 { return math.Round(x*1e3) / 1e3 }
+
+// freeName is a name that no part of the shop has.
+func (p *Project) freeName(name string) string {
+	s := &p.File.Spec
+	taken := func(x string) bool {
+		return slices.ContainsFunc(s.Leaks, func(l network.Leak) bool { return l.ID == x }) ||
+			slices.ContainsFunc(s.Runs, func(l network.Run) bool { return l.ID == x }) ||
+			slices.ContainsFunc(s.Tools, func(l network.Tool) bool { return l.ID == x }) ||
+			slices.ContainsFunc(s.Bleeds, func(l network.Bleed) bool { return l.ID == x })
+	}
+	out := name
+	for k := 2; taken(out); k++ {
+		out = fmt.Sprintf("%s %d", name, k)
+	}
+	return out
+}

@@ -106,7 +106,14 @@ func (m *model) explain(now *fitted, skip []bool, all []Param) (*Finding, *fitte
 	if best.reading >= 0 {
 		out.Hint = m.readings[best.reading].slip(best.fit.pred[best.reading])
 	}
-	out.Speaks = m.speaks(now, best.fit)
+	before := now
+	if best.reading < 0 && best.params[best.param].Released {
+		// The prior gave way in part before it was released: hold it there.
+		if before, err = m.held(now, best.param); err != nil {
+			return nil, nil, err
+		}
+	}
+	out.Speaks = m.speaks(before, best.fit)
 	slices.SortStableFunc(tried, func(a, b *attempt) int { return cmp.Compare(a.fit.chi2, b.fit.chi2) })
 	for _, t := range tried {
 		if t != best && t.fit.chi2 < least.fit.chi2+alike {
@@ -167,6 +174,21 @@ func (m *model) estimate(t *attempt) Estimate {
 		return Estimate{Param: Param{Name: t.name(m)}}
 	}
 	return t.fit.estimate(t.param)
+}
+
+// held is a fit with one parameter at the value expected beforehand.
+func (m *model) held(now *fitted, k int) (*fitted, error) {
+	c, err := m.tangents(now)
+	if err != nil {
+		return nil, err
+	}
+	x := slices.Clone(now.x)
+	x[k] = now.params[k].Prior
+	out := &fitted{params: now.params, skip: now.skip}
+	if out.x, out.chi2, err = c.fit(now.params, x, now.skip, k); err != nil {
+		return nil, err
+	}
+	return out, m.show(out)
 }
 
 // mostSpeak is how many readings are named as evidence.

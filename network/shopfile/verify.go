@@ -49,7 +49,9 @@ func differs(a, b *network.Spec) string {
 		}
 	}
 	for i, t := range a.Tools {
-		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool { return p.At == q.At && near(p.Entry, q.Entry) && sameGate(p.Gate, q.Gate) }) {
+		if !slices.EqualFunc(t.Ports, b.Tools[i].Ports, func(p, q network.Port) bool {
+			return p.At == q.At && near(p.Entry, q.Entry) && sameGate(p.Gate, q.Gate)
+		}) {
 			return fmt.Sprintf("tool %q", t.ID)
 		}
 	}

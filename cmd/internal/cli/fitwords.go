@@ -13,7 +13,9 @@ import (
 // verdict says in words what was found, how large it is and where to look.
 func (t *fitPrinter) verdict(f *calibrate.Finding) string {
 	s := &t.p.File.Spec
-	span := func(of func(float64) string) string { return fmt.Sprintf("%s (90 %%: %s to %s)", of(f.Value), of(f.Low), of(f.High)) }
+	span := func(of func(float64) string) string {
+		return fmt.Sprintf("%s (90 %%: %s to %s)", of(f.Value), of(f.Low), of(f.High))
+	}
 	area := func(x float64) string { return number(x*1e4, 1) + " cm2" }
 	factor := func(x float64) string { return number(x, 2) }
 	if f.Reading >= 0 {

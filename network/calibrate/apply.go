@@ -30,6 +30,8 @@ func apply(base *network.Spec, ps []Param, x []float64, date string) network.Spe
 			for k := range s.Tools[p.Index].Ports {
 				s.Tools[p.Index].Ports[k].Entry *= x[i]
 			}
+		case Known:
+			s.Leaks[p.Index].Area *= units.Area(x[i])
 		case Shut, GateLeft:
 			gates(&s, p, x[i])
 		case FanSpeed:

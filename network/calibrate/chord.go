@@ -54,7 +54,7 @@ const (
 
 // fit fits the parameters of the chord's fit, those from its number on being
 // new, from x0. One parameter may be held: fixed is its index, or −1.
-func (c *chord) fit(ps []Param, x0 []float64, skip []bool, fixed int) (x []float64, chi2 float64, err error) {
+func (c *chord) fit(ps []Param, x0 []float64, skip []bool, fixed int) (*lsq.Result, error) {
 	m, old := c.m, len(c.at.params)
 	p := m.problem(ps, skip)
 	if fixed >= 0 {
@@ -93,9 +93,5 @@ func (c *chord) fit(ps []Param, x0 []float64, skip []bool, fixed int) (x []float
 		}
 		return nil
 	}
-	r, err := lsq.Solve(m.ctx, p, x0, &lsq.Settings{Tol: chordTol, MaxIterations: chordSteps})
-	if err != nil {
-		return nil, 0, err
-	}
-	return r.X, r.SSR, nil
+	return lsq.Solve(m.ctx, p, x0, &lsq.Settings{Tol: chordTol, MaxIterations: chordSteps})
 }

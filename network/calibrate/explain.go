@@ -134,12 +134,12 @@ func (m *model) screen(now *fitted, all []*attempt) ([]*attempt, error) {
 	err = each(all, func(t *attempt) error {
 		t.rough = math.Inf(1)
 		for _, x0 := range t.starts {
-			x, chi2, err := c.fit(t.params, x0, t.skip, -1)
+			r, err := c.fit(t.params, x0, t.skip, -1)
 			if err != nil {
 				return err
 			}
-			if chi2 < t.rough {
-				t.x, t.rough = x, chi2
+			if r.SSR < t.rough {
+				t.x, t.rough = r.X, r.SSR
 			}
 		}
 		return nil
@@ -184,10 +184,11 @@ func (m *model) held(now *fitted, k int) (*fitted, error) {
 	}
 	x := slices.Clone(now.x)
 	x[k] = now.params[k].Prior
-	out := &fitted{params: now.params, skip: now.skip}
-	if out.x, out.chi2, err = c.fit(now.params, x, now.skip, k); err != nil {
+	r, err := c.fit(now.params, x, now.skip, k)
+	if err != nil {
 		return nil, err
 	}
+	out := &fitted{params: now.params, x: r.X, skip: now.skip, chi2: r.SSR}
 	return out, m.show(out)
 }
 

@@ -107,7 +107,7 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading, need Need) (*Repor
 	}
 	out := &Report{Before: now.chi2, Converged: now.settled, m: m, first: now, Clashes: clashes(rs)}
 	for range maxFindings {
-		f, next, err := m.explain(now, skip, faults(s))
+		f, next, err := m.explain(now, skip, faults(s, rs))
 		if err != nil {
 			return nil, err
 		}

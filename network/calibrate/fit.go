@@ -65,13 +65,37 @@ func priors(ps []Param) []float64 {
 	return out
 }
 
-// fit fits parameters from a start to the readings that are not skipped.
+// rounds bounds how often a fit takes new derivatives; still is the fall of the
+// sum of squares below which it stands still.
+const (
+	rounds = 12
+	still  = 1e-3
+)
+
+// fit fits parameters from a start to the readings that are not skipped: by
+// rounds of a fit with kept derivatives, taken anew where the last one ended,
+// until the sum falls no more.
 func (m *model) fit(ps []Param, x0 []float64, skip []bool) (*fitted, error) {
-	r, err := lsq.Solve(m.ctx, m.problem(ps, skip), x0, &lsq.Settings{Difference: difference})
-	if err != nil {
-		return nil, err
+	f := &fitted{params: ps, x: x0, skip: skip, chi2: math.Inf(1)}
+	for range rounds {
+		if err := m.show(f); err != nil {
+			return nil, err
+		}
+		c, err := m.tangents(f)
+		if err != nil {
+			return nil, err
+		}
+		r, err := c.fit(ps, f.x, skip, -1)
+		if err != nil {
+			return nil, err
+		}
+		fell := f.chi2 - r.SSR
+		f.x, f.chi2, f.cov, f.bound = r.X, r.SSR, r.Covariance, r.AtBound
+		f.settled = fell < still && (r.Status == lsq.Converged || r.Offset < nearOffset)
+		if fell < still {
+			break
+		}
 	}
-	f := &fitted{params: ps, x: r.X, skip: skip, chi2: r.SSR, settled: r.Status == lsq.Converged || r.Offset < nearOffset, bound: r.AtBound, cov: r.Covariance}
 	return f, m.show(f)
 }
 

@@ -65,10 +65,34 @@ func TestEveryKindOfFault(t *testing.T) {
 				s.Runs[i].Pieces[k].Diameter *= 0.8
 			}
 		}},
+		{"the trade's size of a drain pipe taken for its inside", calibrate.Bore, "width of trunk 1", 103.6 / 110, func(s *network.Spec) {
+			i := slices.IndexFunc(s.Runs, func(r network.Run) bool { return r.ID == "trunk 1" })
+			s.Runs[i].Pieces = slices.Clone(s.Runs[i].Pieces)
+			for k := range s.Runs[i].Pieces {
+				s.Runs[i].Pieces[k].Diameter *= 103.6 / 110
+			}
+		}},
+		{"flows worked out with the trade's size", calibrate.Reckoned, "flows reckoned in drop T1", math.Pow(110/103.6, 2), func(*network.Spec) {}},
 	} {
 		x, rng := plain(t, 3)
 		c.wear(&x.real)
-		r := find(t, &x, read(t, rng, &x, 0.3))
+		rs := read(t, rng, &x, 0.3)
+		if c.kind == calibrate.Reckoned {
+			n, err := network.New(x.real)
+			if err != nil {
+				t.Fatal(err)
+			}
+			i := slices.IndexFunc(x.real.Runs, func(r network.Run) bool { return r.ID == "drop T1" })
+			for _, name := range []string{"T1", "pair"} {
+				st := rs[slices.IndexFunc(rs, func(r calibrate.Reading) bool { return r.State.Name == name })].State
+				sol, err := network.Solve(t.Context(), n, st)
+				if err != nil {
+					t.Fatal(err)
+				}
+				rs = append(rs, calibrate.Reading{Name: "flow in drop T1 in " + name, State: st, Index: i, Quantity: calibrate.Flow, Doubt: 0.02, Value: float64(sol.Runs[i].Flow) * c.want})
+			}
+		}
+		r := find(t, &x, rs)
 		e := named(r, c.kind, c.what)
 		if e == nil {
 			t.Errorf("%s: not found: %+v", c.name, r.Findings)

@@ -72,10 +72,23 @@ func (m *model) predict(ps []Param, x []float64, out []float64) error {
 				out[k] /= probe
 			case o.Quantity == Current:
 				out[k] *= amps[sol.Collector.Collector]
+			case o.Quantity == Flow:
+				out[k] *= factor(ps, x, o)
 			}
 		}
 	}
 	return nil
+}
+
+// factor is what a flow was multiplied by as it was worked out.
+func factor(ps []Param, x []float64, r *Reading) float64 {
+	for i := range ps {
+		p := &ps[i]
+		if p.Kind == Reckoned && p.Index == r.Index && (r.Place == AtRun && p.Port < 0 || r.Place == AtPort && p.Port == r.Port) {
+			return x[i]
+		}
+	}
+	return 1
 }
 
 // sameShop reports whether two readings were taken of the same shop. A state's

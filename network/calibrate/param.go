@@ -14,6 +14,7 @@ const (
 	Hose                 // friction of a family of hose over what the file says
 	Rough                // roughness of a family of rigid duct over what the file says
 	Entry                // entry loss of a tool over what the file says
+	Known                // area of a leak of the file over what the file says
 	Shut                 // free area of all shut gates over what the file says
 	FanSpeed             // speed of a collector's fan over what its curve says
 	Filter               // resistance of a collector's filter over what the file says
@@ -23,6 +24,7 @@ const (
 	GateLeft  // free area of the gate of a port in the states that shut it, m² more than the file says
 	ExtraLoss // a coefficient on a run's last piece: a blockage, a crushed hose
 	Bore      // inner diameter of a run over what the file says
+	Reckoned  // flows written down for a run or a port over the true ones: worked out with another width
 )
 
 // Fault reports whether a parameter of the kind stands for something wrong.
@@ -32,8 +34,9 @@ func (k Kind) Fault() bool { return k >= LeakArea }
 // reading, and how sure that is (one standard deviation).
 type Param struct {
 	Kind Kind
-	// Index is the collector, tool, point or run, Port the port of a tool;
-	// Family the duct; Date the session for which it holds, empty for all.
+	// Index is the collector, tool, point or run, Port the port of a tool (of
+	// Reckoned −1 for a run); Family the duct; Date the session for which it
+	// holds, empty for all.
 	Index, Port  int
 	Family, Date string
 	Name         string
@@ -61,7 +64,7 @@ func (p *Param) Text(x float64) string {
 // starts are the values a fault is fitted from.
 func (p *Param) starts() []float64 {
 	switch p.Kind {
-	case Bore:
+	case Bore, Reckoned:
 		return []float64{0.85, 1.18}
 	case GateLeft:
 		return []float64{0.05 * p.Upper, 0.5 * p.Upper}
@@ -85,7 +88,7 @@ func (p Param) released() Param {
 // weak, the filter blinded, a hose worse than hoses are.
 func (p *Param) loosens() bool {
 	switch p.Kind {
-	case Hose, Rough, Entry, Shut, FanSpeed, Filter:
+	case Hose, Rough, Entry, Known, Shut, FanSpeed, Filter:
 		return p.Doubt > 0 && !p.Released
 	}
 	return false

@@ -24,6 +24,7 @@ const (
 	hoseDoubt   = 0.3
 	roughDoubt  = 0.5
 	entryDoubt  = 0.3
+	knownDoubt  = 0.3
 	shutDoubt   = 0.5
 	fanDoubt    = 0.03
 	filterDoubt = 0.3
@@ -48,9 +49,10 @@ func nuisance(s *network.Spec, rs []Reading) []Param {
 		factor(Param{Kind: Rough, Family: name, Name: "roughness of " + name}, roughDoubt, 0.02, 20)
 	}
 	for i, t := range s.Tools {
-		if slices.ContainsFunc(rs, func(r Reading) bool { return slices.Contains(r.State.Running, t.ID) }) {
-			factor(Param{Kind: Entry, Index: i, Name: "entry of " + t.ID}, entryDoubt, 0.05, 6)
-		}
+		factor(Param{Kind: Entry, Index: i, Name: "entry of " + t.ID}, entryDoubt, 0.05, 6)
+	}
+	for i, l := range s.Leaks {
+		factor(Param{Kind: Known, Index: i, Name: "area of " + l.ID}, knownDoubt, 0, 10)
 	}
 	if gatesLeak(s) {
 		factor(Param{Kind: Shut, Name: "leakage of shut gates"}, shutDoubt, 0, 10)
@@ -128,7 +130,7 @@ func sessions(s *network.Spec, rs []Reading, collector int) (dates []string, rea
 // faults lists what may be wrong: an opening at any point, a gate not shut, an
 // extra loss in any run, a run of another width. Ducts come before machines, so
 // that of equals the duct is named first.
-func faults(s *network.Spec) []Param {
+func faults(s *network.Spec, rs []Reading) []Param {
 	var out, machines []Param
 	for i, p := range s.Points {
 		f := Param{Kind: LeakArea, Index: i, Name: "opening at " + p.ID, Upper: 0.02, Scale: 5e-4}
@@ -158,6 +160,27 @@ func faults(s *network.Spec) []Param {
 	}
 	for i, r := range s.Runs {
 		out = append(out, Param{Kind: Bore, Index: i, Name: "width of " + r.ID, Prior: 1, Lower: 0.6, Upper: 1.6, Scale: 0.1})
+	}
+	return append(out, reckoned(s, rs)...)
+}
+
+// reckoned lists the places whose flows were written down and not speeds: a flow
+// is a speed times an area, and the area may have been taken from the trade's
+// size.
+func reckoned(s *network.Spec, rs []Reading) []Param {
+	var out []Param
+	for i := range rs {
+		r := &rs[i]
+		if r.Quantity != Flow || r.Place != AtRun && r.Place != AtPort {
+			continue
+		}
+		p := Param{Kind: Reckoned, Index: r.Index, Port: r.Port, Prior: 1, Lower: 0.3, Upper: 3, Scale: 0.1}
+		if p.Name = "flows reckoned at " + s.Tools[min(r.Index, len(s.Tools)-1)].ID; r.Place == AtRun {
+			p.Port, p.Name = -1, "flows reckoned in "+s.Runs[r.Index].ID
+		}
+		if !slices.ContainsFunc(out, func(o Param) bool { return o.Name == p.Name && o.Port == p.Port }) {
+			out = append(out, p)
+		}
 	}
 	return out
 }

@@ -62,11 +62,11 @@ func (c *chord) edge(k int, side, sigma float64) (float64, error) {
 	for range edgeTries {
 		y := append([]float64(nil), x...)
 		y[k] = f.x[k] + side*d
-		y, chi2, err := c.fit(f.params, y, f.skip, k)
+		fit, err := c.fit(f.params, y, f.skip, k)
 		if err != nil {
 			return 0, err
 		}
-		r := math.Sqrt(max(0, chi2-f.chi2))
+		r := math.Sqrt(max(0, fit.SSR-f.chi2))
 		switch {
 		case math.Abs(r-ninety) < edgeTol:
 			return f.x[k] + side*d, nil
@@ -74,7 +74,7 @@ func (c *chord) edge(k int, side, sigma float64) (float64, error) {
 			return limit, nil
 		case r < ninety:
 			inner, root = d, r
-			x = y
+			x = fit.X
 		default:
 			outer = d
 		}

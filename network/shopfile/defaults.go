@@ -50,6 +50,11 @@ func (s *defaults) apply(p *network.Piece) {
 // the hose multiple that the file sets for all its ducts, and what was fitted. The errors are
 // those of the catalogue. A length of 0 follows the route.
 func (f *File) Piece(family, size string, length units.Length) (network.Piece, error) {
+	return f.pieceAs(&f.Fitted, family, size, length)
+}
+
+// pieceAs makes a piece with a fit in force.
+func (f *File) pieceAs(t *Fitted, family, size string, length units.Length) (network.Piece, error) {
 	fam, err := f.catalog.Lookup(family)
 	if err != nil {
 		return network.Piece{}, err
@@ -59,7 +64,7 @@ func (f *File) Piece(family, size string, length units.Length) (network.Piece, e
 		return network.Piece{}, err
 	}
 	f.defaults.apply(&p)
-	f.Fitted.make(&p.Make)
+	t.make(&p.Make)
 	return p, nil
 }
 

@@ -115,7 +115,7 @@ func cloneSpec(s network.Spec) network.Spec {
 	for i := range s.Runs {
 		s.Runs[i].Pieces = slices.Clone(s.Runs[i].Pieces)
 	}
-	s.Collectors = slices.Clone(s.Collectors)
+	s.Collectors, s.Leaks = slices.Clone(s.Collectors), slices.Clone(s.Leaks)
 	s.Tools = slices.Clone(s.Tools)
 	for i := range s.Tools {
 		s.Tools[i].Ports = slices.Clone(s.Tools[i].Ports)

@@ -15,6 +15,8 @@ type Fitted struct {
 	Friction, Roughness map[string]float64
 	// Entry is by tool: on the entry loss of all its ports.
 	Entry map[string]float64
+	// Leaks is by leak: on its area.
+	Leaks map[string]float64
 	// ShutGates is on the free area of every shut gate; 0 means 1.
 	ShutGates float64
 	// FanSpeed and Filter are by collector.
@@ -22,7 +24,7 @@ type Fitted struct {
 }
 
 // fittedKeys are the keys of the section.
-var fittedKeys = []string{"friction", "roughness", "entry", "shut gates", "fan speed", "filter"}
+var fittedKeys = []string{"friction", "roughness", "entry", "leaks", "shut gates", "fan speed", "filter"}
 
 // maxFitted bounds a factor: what is farther off is another thing than the file
 // says.
@@ -37,7 +39,10 @@ func (d *decoder) fitted(n *node) {
 	}
 	out := &d.file.Fitted
 	hoses, rigid := d.kinds()
-	var tools, collectors []string
+	var tools, collectors, leaks []string
+	for _, l := range d.file.Spec.Leaks {
+		leaks = append(leaks, l.ID)
+	}
 	for _, t := range d.file.Spec.Tools {
 		tools = append(tools, t.ID)
 	}
@@ -47,6 +52,7 @@ func (d *decoder) fitted(n *node) {
 	out.Friction = d.factors(f.at("friction"), hoses)
 	out.Roughness = d.factors(f.at("roughness"), rigid)
 	out.Entry = d.factors(f.at("entry"), tools)
+	out.Leaks = d.factors(f.at("leaks"), leaks)
 	out.FanSpeed = d.factors(f.at("fan speed"), collectors)
 	out.Filter = d.factors(f.at("filter"), collectors)
 	out.ShutGates, _ = d.factor(f.at("shut gates"))
@@ -147,6 +153,9 @@ func (t *Fitted) apply(s *network.Spec) {
 			t.gate(&p.Gate)
 		}
 	}
+	for i := range s.Leaks {
+		s.Leaks[i].Area *= units.Area(by(t.Leaks, s.Leaks[i].ID))
+	}
 	for i := range s.Collectors {
 		c := &s.Collectors[i]
 		if v, ok := t.FanSpeed[c.ID]; ok {
@@ -177,7 +186,7 @@ func (t *Fitted) Times(o *Fitted) Fitted {
 		}
 		return out
 	}
-	return Fitted{Friction: both(t.Friction, o.Friction), Roughness: both(t.Roughness, o.Roughness), Entry: both(t.Entry, o.Entry),
+	return Fitted{Friction: both(t.Friction, o.Friction), Roughness: both(t.Roughness, o.Roughness), Entry: both(t.Entry, o.Entry), Leaks: both(t.Leaks, o.Leaks),
 		ShutGates: t.shut() * o.shut(), FanSpeed: both(t.FanSpeed, o.FanSpeed), Filter: both(t.Filter, o.Filter)}
 }
 
@@ -201,6 +210,7 @@ func (t *Fitted) lines() []string {
 	add("friction", t.Friction)
 	add("roughness", t.Roughness)
 	add("entry", t.Entry)
+	add("leaks", t.Leaks)
 	if t.ShutGates != 0 && t.ShutGates != 1 {
 		out = append(out, "  shut gates: "+decimal(t.ShutGates))
 	}

@@ -36,7 +36,7 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	}
 	for _, l := range e.Leaks {
 		w.s.remap(w.member("leaks", l.Leak), []string{"area", "seal"},
-			[]string{"area: " + areaText(l.Area), "seal: no"})
+			[]string{"area: " + areaText(l.Area/units.Area(w.leakFactor(l.Leak))), "seal: no"})
 	}
 	for _, g := range e.Gates {
 		w.gate(g)
@@ -121,14 +121,14 @@ func (w *rewriter) run(r RunEdit) {
 // defaults.
 func (w *rewriter) piece(p network.Piece) string {
 	parts := []string{"size: " + quoted(p.Size)}
-	std, err := w.f.Piece(p.Make.Family, p.Size, 0)
+	std, err := w.f.pieceAs(&w.fitted, p.Make.Family, p.Size, 0)
 	if err != nil || !near(float64(std.Diameter), float64(p.Diameter)) {
 		parts = append(parts, "diameter: "+decimal(float64(p.Diameter)/1e-3)+" mm")
 		std.Make = p.Make
 		if fam, ok := w.f.catalog.Family(p.Make.Family); ok {
 			std.Make = fam.Make
 			w.f.defaults.apply(&std)
-			w.f.Fitted.make(&std.Make)
+			w.fitted.make(&std.Make)
 		}
 	}
 	parts = append(parts, "family: "+quoted(p.Make.Family))
@@ -145,6 +145,15 @@ func (w *rewriter) piece(p network.Piece) string {
 		parts = append(parts, "k: "+decimal(p.K))
 	}
 	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// leakFactor is what was fitted of a leak; of one fitted to nothing the area is
+// written as it is.
+func (w *rewriter) leakFactor(name string) float64 {
+	if v := by(w.fitted.Leaks, name); v > 0 {
+		return v
+	}
+	return 1
 }
 
 // gate changes what a closed gate leaks.

@@ -41,6 +41,7 @@ func (t *fitPrinter) print(flows []calibrate.Flowing) error {
 	if _, err := t.estimates().WriteTo(t.Out); err != nil {
 		return err
 	}
+	t.unseen()
 	t.together()
 	fmt.Fprintln(t.Out)
 	if _, err := readTable(r, t.sys).WriteTo(t.Out); err != nil {
@@ -142,6 +143,9 @@ func (t *fitPrinter) estimates() *ui.Table {
 	table := ui.NewTable(ui.Word("fitted"), ui.Num("value", ""), ui.Num("90 % from", ""), ui.Num("to", ""), ui.Num("expected", ""), ui.Num("±", ""), ui.Word(""))
 	for i := range t.r.Estimates {
 		e := &t.r.Estimates[i]
+		if unseen(e) {
+			continue
+		}
 		prior, doubt := "", ""
 		if e.Doubt > 0 {
 			prior, doubt = e.Text(e.Prior), e.Text(e.Doubt)
@@ -149,6 +153,24 @@ func (t *fitPrinter) estimates() *ui.Table {
 		table.Row(e.Name, e.Text(e.Value), e.Text(e.Low), e.Text(e.High), prior, doubt, seenWord(e))
 	}
 	return table
+}
+
+// unseen reports whether the readings say next to nothing of a parameter.
+func unseen(e *calibrate.Estimate) bool {
+	return e.Doubt > 0 && !e.Released && e.AtBound == 0 && e.Sigma > 0.97*e.Doubt && math.Abs(e.Value-e.Prior) < 0.1*e.Doubt
+}
+
+// unseen names what the readings say next to nothing of.
+func (t *fitPrinter) unseen() {
+	var names []string
+	for i := range t.r.Estimates {
+		if e := &t.r.Estimates[i]; unseen(e) {
+			names = append(names, e.Name)
+		}
+	}
+	if len(names) > 0 {
+		fmt.Fprintf(t.Out, "  Not seen by the readings, and so as expected: %s.\n", strings.Join(names, ", "))
+	}
 }
 
 // Shares of the prior's doubt that the readings leave, for words.
@@ -172,7 +194,7 @@ func seenWord(e *calibrate.Estimate) string {
 	return ""
 }
 
-// hand in hand is the correlation from which two estimates are named together.
+// handInHand is the correlation from which two estimates are named together.
 const handInHand = 0.8
 
 // together names estimates that the readings see only in combination.
@@ -245,7 +267,7 @@ func (t *fitPrinter) flows(all []calibrate.Flowing) error {
 	flow := func(x float64) string { return number(units.Flow(x).In(t.sys), 0) }
 	for i := range all {
 		f := &all[i]
-		if f.Tool >= 0 && !f.Running {
+		if f.Tool >= 0 && !f.Running || f.High < float64(units.CubicMetrePerHour) {
 			continue
 		}
 		low, high := max(0, f.Low), f.High

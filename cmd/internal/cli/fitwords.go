@@ -32,6 +32,8 @@ func (t *fitPrinter) verdict(f *calibrate.Finding) string {
 		return fmt.Sprintf("%s: K %s beyond what its length, bends and fittings lose: look for chips, a crushed hose, a gate not fully open", f.Name, span(factor))
 	case calibrate.Bore:
 		return t.bore(f)
+	case calibrate.Reckoned:
+		return t.reckoned(f)
 	case calibrate.FanSpeed:
 		if f.Value < 1 {
 			return fmt.Sprintf("%s: it turns as if at %s of the speed of its curve, with %s of its pressure: look at belt, wheel, direction of rotation, supply, leaks of its own casing",
@@ -91,6 +93,27 @@ func (t *fitPrinter) bore(f *calibrate.Finding) string {
 		out += "; " + strings.Join(near[:min(len(near), 3)], ", ")
 	}
 	return out + ": measure the inside, the trade's size is not it"
+}
+
+// reckoned says with which width flows seem to have been worked out.
+func (t *fitPrinter) reckoned(f *calibrate.Finding) string {
+	s := &t.p.File.Spec
+	var inside units.Length
+	var size string
+	if f.Port < 0 {
+		p := s.Runs[f.Index].Pieces[len(s.Runs[f.Index].Pieces)-1]
+		inside, size = p.Diameter, p.Size
+	} else {
+		p := s.Tools[f.Index].Ports[f.Port]
+		inside, size = p.Diameter, p.Size
+	}
+	seems := inside * units.Length(math.Sqrt(f.Value))
+	out := fmt.Sprintf("%s: they fit if they were worked out for a width of %s (90 %%: %s to %s), where the inside is %s", f.Name, seems.DiameterText(t.sys),
+		(inside * units.Length(math.Sqrt(f.Low))).DiameterText(t.sys), (inside * units.Length(math.Sqrt(f.High))).DiameterText(t.sys), inside.DiameterText(t.sys))
+	if d, err := units.ParseLength(size); err == nil && math.Abs(float64(seems/d)-1) < 0.02 {
+		out += "; " + size + " is the trade's size"
+	}
+	return out + ": write the speeds down, or flows worked out with the true inside"
 }
 
 // evidence names the readings that speak most for a finding.

@@ -61,7 +61,7 @@ func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []
 
 // fittedOf gathers the factors that the readings saw or moved.
 func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
-	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{},
+	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{}, Leaks: map[string]float64{},
 		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
 	for i := range r.Estimates {
 		e := &r.Estimates[i]
@@ -76,6 +76,8 @@ func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
 			t.Roughness[e.Family] = v
 		case calibrate.Entry:
 			t.Entry[s.Tools[e.Index].ID] = v
+		case calibrate.Known:
+			t.Leaks[s.Leaks[e.Index].ID] = v
 		case calibrate.Shut:
 			t.ShutGates = v
 		case calibrate.FanSpeed:

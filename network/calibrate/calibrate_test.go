@@ -263,9 +263,16 @@ func TestVariations(t *testing.T) {
 	}
 	const draws = 400
 	best, sum, squares := flow(r.Fitted()), 0.0, 0.0
-	again := r.Variations(draws, 1)
+	again, err := r.Variations(draws, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shops, err := r.Variations(draws, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var fans []float64
-	for k, s := range r.Variations(draws, 1) {
+	for k, s := range shops {
 		q := flow(s)
 		if k == 0 && q != flow(again[0]) {
 			t.Error("the same seed draws another shop")

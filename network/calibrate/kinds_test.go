@@ -117,7 +117,24 @@ func TestLeakOrOpenGate(t *testing.T) {
 	rs := slices.DeleteFunc(read(t, rng, &x, 0.3), func(r calibrate.Reading) bool { return slices.Contains(r.State.Running, "T4") })
 	r := find(t, &x, rs)
 	if named(r, calibrate.GateLeft, "gate of T4 not shut") == nil || named(r, calibrate.LeakArea, "leak at the gate of T4") == nil {
-		t.Errorf("%+v", r.Findings)
+		t.Fatalf("%+v", r.Findings)
+	}
+	// Shops drawn from the doubt have the one or the other, about equally often.
+	shops, err := r.Variations(400, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	leaks, gates := 0, 0
+	for i := range shops {
+		if slices.ContainsFunc(shops[i].Leaks, func(l network.Leak) bool { return l.ID == "fitted leak at the gate of T4" }) {
+			leaks++
+		}
+		if shops[i].Tools[3].Ports[0].Gate.Leak > 10e-4 {
+			gates++
+		}
+	}
+	if leaks+gates > 400 || leaks < 80 || gates < 80 {
+		t.Errorf("%d of 400 shops leak at the gate, %d have it not shut", leaks, gates)
 	}
 }
 

@@ -15,9 +15,14 @@ func (r *Report) Fitted() network.Spec { return apply(r.m.base, r.final.params, 
 // Variations are shops drawn from the doubt of the fit: normal about the best
 // estimates with their covariance, held to the bounds. The same seed draws the
 // same shops. Parameters that the readings do not see are drawn from their
-// priors, those without a prior stay. It is the quadratic picture of the doubt;
-// which of several rival faults is the true one is not drawn.
-func (r *Report) Variations(n int, seed uint64) []network.Spec {
+// priors, those without a prior stay. Where rivals explain the readings about as
+// well as a finding, which of them is the true one is drawn too, by likelihood.
+// Within an explanation it is the quadratic picture of the doubt.
+func (r *Report) Variations(n int, seed uint64) ([]network.Spec, error) {
+	rivals, err := r.swaps()
+	if err != nil {
+		return nil, err
+	}
 	rng := rand.New(rand.NewPCG(seed, 31))
 	root := r.final.root()
 	size := len(r.final.x)
@@ -27,17 +32,18 @@ func (r *Report) Variations(n int, seed uint64) []network.Spec {
 		for i := range z {
 			z[i] = rng.NormFloat64()
 		}
+		ps, at := r.final.pick(rivals, rng)
 		for i := range x {
-			x[i] = r.final.x[i]
+			x[i] = at[i]
 			for j := range root[i] {
 				x[i] += root[i][j] * z[j]
 			}
-			p := &r.final.params[i]
+			p := &ps[i]
 			x[i] = max(p.Lower, min(p.Upper, x[i]))
 		}
-		out[k] = apply(r.m.base, r.final.params, x, "")
+		out[k] = apply(r.m.base, ps, x, "")
 	}
-	return out
+	return out, nil
 }
 
 // root is a lower triangle L with L·Lᵀ = covariance, rows and columns of held

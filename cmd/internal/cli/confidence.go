@@ -46,7 +46,11 @@ func (a *app) confidence(ctx context.Context, p *project.Project, o *solveOption
 	}
 	limits := project.Limits(p.File)
 	flows := map[[2]int][]float64{}
-	for _, s := range r.Variations(o.draws, 1) {
+	shops, err := r.Variations(o.draws, 1)
+	if err != nil {
+		return err
+	}
+	for _, s := range shops {
 		n, err := network.New(s)
 		if err != nil {
 			return err

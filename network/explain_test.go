@@ -3,17 +3,19 @@ package network_test
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"wyewright/network"
 	"wyewright/network/fan"
 	"wyewright/network/networktest"
+	"wyewright/network/units"
 )
 
 // TestWayAddsUp: on shops of every kind the steps of the way from a tool to the
 // fan add up to what the fan's curve gives at that flow.
 func TestWayAddsUp(t *testing.T) {
-	ways, wyes := 0, 0
+	ways, wyes, holes := 0, 0, 0
 	for seed := range 300 {
 		rng := rand.New(rand.NewPCG(uint64(seed), 100))
 		spec := networktest.Any(rng)
@@ -61,14 +63,46 @@ func TestWayAddsUp(t *testing.T) {
 					t.Fatalf("seed %d: station %+v after %+v", seed, line[i], line[i-1])
 				}
 			}
+			holes += holesShow(t, n, sol, w, line)
 			if got, want := line[len(line)-1].Total, sol.Collectors[w.Collector].Total; got != want {
 				t.Errorf("seed %d: the profile ends at %v of %v", seed, got, want)
 			}
 		}
 	}
-	if ways < 1000 || wyes < 500 {
-		t.Errorf("only %d ways and %d wyes", ways, wyes)
+	if ways < 1000 || wyes < 500 || holes < 3000 {
+		t.Errorf("only %d ways, %d wyes and %d holes", ways, wyes, holes)
 	}
+}
+
+// holesShow drills a hole in the middle of every piece on a way: it shows the
+// mean of what the profile has at the piece's two ends.
+func holesShow(t *testing.T, n *network.Network, sol *network.Solution, w *network.Way, line []network.Station) int {
+	t.Helper()
+	k := 0
+	for _, run := range w.Runs {
+		pieces := slices.Clone(n.Spec().Runs[run].Pieces)
+		back := sol.Runs[run].Flow < 0
+		whole, before := units.Length(0), units.Length(0)
+		for _, p := range pieces {
+			whole += p.Length
+		}
+		if back {
+			slices.Reverse(pieces)
+		}
+		for _, p := range pieces {
+			at := before + p.Length/2
+			if back {
+				at = whole - at
+			}
+			want := (line[k].Static + line[k+1].Static) / 2
+			if got := n.SuctionIn(sol, run, at); math.Abs(float64(got-want)) > 1e-3 {
+				t.Fatalf("run %d at %v of %v: %v, the profile has %v", run, at, whole, got, want)
+			}
+			before += p.Length
+			k += 2
+		}
+	}
+	return k / 2
 }
 
 // TestWorking: a parabola falls from its first point to its free air; a humped

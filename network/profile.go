@@ -2,6 +2,7 @@ package network
 
 import (
 	"math"
+	"slices"
 
 	"wyewright/network/units"
 )
@@ -53,4 +54,43 @@ func (n *Network) Profile(s *Solution, w *Way) []Station {
 		out = append(out, Station{c.ID, d, c.Total, c.Static})
 	}
 	return out
+}
+
+// SuctionIn is the static pressure below the room that a hole in the wall of a
+// run shows, Pa, at a distance from its upstream end as the file has it: the
+// total suction at the end that the air comes from, plus friction up to there,
+// plus what bends and changes of size before it take, plus ½ρV² of the piece. A
+// distance beyond the run means its end.
+func (n *Network) SuctionIn(s *Solution, run int, distance units.Length) units.Pressure {
+	spec := &n.spec
+	q := math.Abs(float64(s.Runs[run].Flow))
+	shares, pieces, from := slices.Clone(n.shares(run)), slices.Clone(n.pieces[run]), n.from[run]
+	lengths := make([]units.Length, len(pieces))
+	sum := units.Length(0)
+	for k := range pieces {
+		lengths[k] = spec.Runs[run].Pieces[k].Length
+		sum += lengths[k]
+	}
+	distance = max(0, min(distance, sum))
+	if s.Runs[run].Flow < 0 {
+		slices.Reverse(shares)
+		slices.Reverse(pieces)
+		slices.Reverse(lengths)
+		from, distance = n.to[run], sum-distance
+	}
+	total := -s.Points[from].Total
+	for k, c := range pieces {
+		speed := units.Pressure(c.c * q * q)
+		c.k = 0
+		rub, _ := c.loss(q, spec.Friction)
+		if distance <= lengths[k] || k == len(pieces)-1 {
+			if lengths[k] > 0 {
+				total += units.Pressure(rub) * units.Pressure(distance/lengths[k])
+			}
+			return total + speed
+		}
+		distance -= lengths[k]
+		total += units.Pressure(rub) + speed*units.Pressure(shares[k].sum())
+	}
+	return total
 }

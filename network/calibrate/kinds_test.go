@@ -343,3 +343,46 @@ func TestSameAgain(t *testing.T) {
 		}
 	}
 }
+
+// TestPlaces: what a reading shows at each kind of place is what the solver has
+// there: a hole in the wall of a run, the port behind a machine, a piece of a run
+// that is not its narrowest.
+func TestPlaces(t *testing.T) {
+	x, _ := plain(t, 3)
+	i := slices.IndexFunc(x.believed.Runs, func(r network.Run) bool { return r.ID == "drop T1" })
+	x.believed.Runs = slices.Clone(x.believed.Runs)
+	wide := x.believed.Runs[i].Pieces[0]
+	wide.Diameter, wide.Size, wide.Length = 1.25*wide.Diameter, "wide", 1.5
+	x.believed.Runs[i].Pieces = append(slices.Clone(x.believed.Runs[i].Pieces), wide)
+	n, err := network.New(x.believed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	st := network.State{Name: "T1", Running: []string{"T1"}}
+	sol, err := network.Solve(t.Context(), n, st)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, first := float64(sol.Tools[0].Flow), float64(x.believed.Runs[i].Pieces[0].Length)
+	port := float64(x.believed.Tools[0].Ports[0].Diameter)
+	area := func(d float64) float64 { return math.Pi / 4 * d * d }
+	vp := float64(x.believed.Air.Density) / 2 * math.Pow(q/area(port), 2)
+	p := slices.IndexFunc(x.believed.Points, func(p network.Point) bool { return p.ID == x.believed.Tools[0].Ports[0].At })
+	rs := []calibrate.Reading{
+		{Name: "hole", State: st, Index: i, Quantity: calibrate.Suction, Along: true, Distance: first / 3, Value: float64(n.SuctionIn(sol, i, units.Length(first/3)))},
+		{Name: "port", State: st, Place: calibrate.AtPort, Quantity: calibrate.Suction, Value: vp - float64(sol.Points[p].Total)},
+		{Name: "wide", State: st, Index: i, Along: true, Distance: first + 0.5, Value: q / area(float64(wide.Diameter))},
+		{Name: "fan", State: st, Place: calibrate.AtFan, Quantity: calibrate.Suction, Value: float64(sol.Collector.Static)},
+	}
+	r := find(t, &x, rs)
+	for _, s := range r.Readings {
+		if math.Abs(s.Miss) > 1e-3 || s.Value <= 0 {
+			t.Errorf("%s: read %g, the model shows %g", s.Name, s.Value, s.Model)
+		}
+	}
+	// Hood static pressure: the machine's and the gate's loss and ½ρV² of the
+	// port (hand-worked from its coefficients; the port is as wide as its gate).
+	if hood := rs[1].Value; math.Abs(hood/((1+x.believed.Tools[0].Ports[0].Entry+x.believed.Tools[0].Ports[0].Gate.Open)*vp)-1) > 1e-6 {
+		t.Errorf("suction behind the port %g Pa, ½ρV² there %g Pa", hood, vp)
+	}
+}

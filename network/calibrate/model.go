@@ -8,6 +8,7 @@ import (
 
 	"wyewright/network"
 	"wyewright/network/loss"
+	"wyewright/network/units"
 )
 
 // model predicts readings.
@@ -112,13 +113,19 @@ func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	s := n.Spec()
 	switch r.Place {
 	case AtRun:
-		return inRun(s, sol, r)
+		return inRun(n, sol, r)
 	case AtPort:
 		q := float64(sol.Tools[r.Index].Ports[r.Port])
-		if r.Quantity == Flow {
+		speed := q / circle(float64(s.Tools[r.Index].Ports[r.Port].Diameter))
+		switch r.Quantity {
+		case Flow:
 			return q
+		case Suction:
+			// Behind the port: total pressure of its point less ½ρV².
+			at := slices.IndexFunc(s.Points, func(p network.Point) bool { return p.ID == s.Tools[r.Index].Ports[r.Port].At })
+			return -float64(sol.Points[at].Total) + float64(s.Air.Density)/2*speed*speed
 		}
-		return q / circle(float64(s.Tools[r.Index].Ports[r.Port].Diameter))
+		return speed
 	case AtPoint:
 		return -float64(sol.Points[r.Index].Static)
 	}
@@ -134,15 +141,30 @@ func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 }
 
 // inRun is what a reading in a run shows.
-func inRun(s *network.Spec, sol *network.Solution, r *Reading) float64 {
-	res := &sol.Runs[r.Index]
+func inRun(n *network.Network, sol *network.Solution, r *Reading) float64 {
+	s, res := n.Spec(), &sol.Runs[r.Index]
 	switch {
 	case r.Quantity == Flow:
 		return float64(res.Flow)
+	case r.Quantity == Suction:
+		at := r.Distance
+		if !r.Along {
+			at = length(&s.Runs[r.Index]) / 2
+		}
+		return float64(n.SuctionIn(sol, r.Index, units.Length(at)))
 	case r.Along:
 		return math.Abs(float64(res.Flow)) / circle(boreAt(&s.Runs[r.Index], r.Distance))
 	}
 	return float64(res.Fast)
+}
+
+// length is that of a run.
+func length(r *network.Run) float64 {
+	sum := 0.0
+	for _, p := range r.Pieces {
+		sum += float64(p.Length)
+	}
+	return sum
 }
 
 // boreAt is the inner diameter at a distance from the upstream end of a run.

@@ -121,9 +121,8 @@ func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 		case Flow:
 			return q
 		case Suction:
-			// Behind the port: total pressure of its point less ½ρV².
-			at := slices.IndexFunc(s.Points, func(p network.Point) bool { return p.ID == s.Tools[r.Index].Ports[r.Port].At })
-			return -float64(sol.Points[at].Total) + float64(s.Air.Density)/2*speed*speed
+			// Hood static pressure, (1+Fh)·½ρV², between the machine and its gate.
+			return (1 + s.Tools[r.Index].Ports[r.Port].Entry) * float64(s.Air.Density) / 2 * speed * speed
 		}
 		return speed
 	case AtPoint:

@@ -29,8 +29,8 @@ type Report struct {
 	// tell rival explanations apart, then those that would settle whether a
 	// tool meets its flow. Empty where nothing is left to settle.
 	Next []Proposal
-	// Converged is false where a fit did not settle: nothing here may then be
-	// relied on.
+	// Converged is false where the last fit did not settle: nothing here may
+	// then be relied on.
 	Converged bool
 
 	m     *model
@@ -105,7 +105,7 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading, need Need) (*Repor
 	if err != nil {
 		return nil, err
 	}
-	out := &Report{Before: now.chi2, Converged: now.settled, m: m, first: now, Clashes: clashes(rs)}
+	out := &Report{Before: now.chi2, m: m, first: now, Clashes: clashes(rs)}
 	for range maxFindings {
 		f, next, err := m.explain(now, skip, faults(s, rs))
 		if err != nil {
@@ -119,7 +119,7 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading, need Need) (*Repor
 		skip = next.skip
 	}
 	out.final = now
-	out.Converged = out.Converged && now.settled
+	out.Converged = now.settled
 	out.After, out.Estimates = now.chi2, now.estimates()
 	if err := m.profile(now, out.Estimates); err != nil {
 		return nil, err

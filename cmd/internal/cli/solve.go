@@ -22,6 +22,8 @@ type solveOptions struct {
 	// draws shops drawn from the doubt of a fit to the readings.
 	confident bool
 	draws     int
+	// set are values tried in the place of the file's: "main 2.size=160 mm".
+	set []string
 }
 
 func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
@@ -41,12 +43,16 @@ func newSolve(a *app, run runFunc[solveOptions]) *cobra.Command {
 	f.StringVar(&o.collector, "collector", "", "the `collector` in place in every state (default: what the state names, else what the redesign assumes, else the first)")
 	f.BoolVar(&o.confident, "confidence", false, "fit the shop to its readings first, and say with what probability each tool meets its flow")
 	f.IntVar(&o.draws, "draws", 400, "how many shops --confidence `draws` from the doubt of the fit")
+	f.StringArrayVar(&o.set, "set", nil, "try one `change` without touching the file: 'main 2.size=160 mm', 'cap.area=0 cm2' (may be repeated)")
 	outFlag(c, &o.out)
 	return c
 }
 
 func (a *app) solve(ctx context.Context, o *solveOptions) error {
 	p, sys, err := a.openIn(o.file)
+	if err == nil && len(o.set) > 0 {
+		p, err = a.trySet(p, o.set)
+	}
 	if err != nil {
 		return err
 	}

@@ -27,6 +27,7 @@ const (
 	Velocity Quantity = iota // m/s, as the method gives it
 	Flow                     // m³/s
 	Suction                  // static pressure below the room, Pa, positive
+	Current                  // of the collector's motor, A: only its changes say something
 )
 
 // Bound says how a reading binds the true value.
@@ -67,8 +68,16 @@ type Reading struct {
 	Name     string
 	Port     int
 	Quantity Quantity
-	// Value is in SI: m/s, m³/s, or Pa of suction.
-	Value      float64
+	// Value is in SI: m/s, m³/s, Pa of suction, or A. Of a traverse it is the
+	// mean of Points, m/s; of a velocity pressure the speed that it stands for
+	// in the air of the shop.
+	Value  float64
+	Points []float64
+	// Distance from the upstream end of the run, where Along says it is known.
+	Distance units.Length
+	Along    bool
+	// Date of the reading, 2026-03-14; empty where the file does not say.
+	Date       string
 	Bound      Bound
 	Method     Method
 	Instrument string
@@ -81,7 +90,10 @@ type Reading struct {
 
 // readingKeys are the columns of a readings file and the keys of an inline
 // reading.
-var readingKeys = []string{"state", "place", "quantity", "value", "method", "instrument", "collector", "note"}
+var readingKeys = []string{"state", "place", "quantity", "value", "method", "instrument", "collector", "distance", "date", "note"}
+
+// quantityWords are the quantities as files spell them.
+var quantityWords = []string{"velocity", "flow", "suction", "static pressure", "velocity pressure", "current"}
 
 // readings reads the section of the shop file: a path or a list.
 func (d *decoder) readings(n *node) {
@@ -108,19 +120,23 @@ func (d *decoder) reading(f *fields) {
 	if n := f.need("place", "a run, a tool, a point, or the collector"); n != nil {
 		d.readingPlace(n, &r)
 	}
-	words := []string{"velocity", "flow", "suction", "static pressure"}
-	if w, ok := d.word(f.need("quantity", strings.Join(words, ", ")), words...); ok {
-		r.Quantity = Quantity(min(slices.Index(words, w), int(Suction)))
-		if n := f.need("value", `with its unit: "12.4 m/s", or ">30 m/s" over the range of the meter`); n != nil {
-			d.readingValue(n, w, &r)
-		}
-	}
 	if w, ok := d.word(f.at("method"), methodWords[1:]...); ok {
 		r.Method = Method(slices.Index(methodWords, w))
 	}
+	if w, ok := d.word(f.need("quantity", strings.Join(quantityWords, ", ")), quantityWords...); ok {
+		r.Quantity = quantityOf(w)
+		if n := f.need("value", `with its unit: "12.4 m/s", or ">30 m/s" over the range of the meter`); n != nil {
+			d.readingValue(n, w, &r)
+		}
+		if len(d.faults) == before {
+			d.readable(f, w, &r)
+		}
+	}
+	d.when(f, &r)
 	if n := f.at("collector"); n != nil && d.knownCollector(n) {
 		r.State.Collector = n.text
 	}
+	d.powered(f, &r)
 	if s, ok := d.text(f.at("instrument")); ok {
 		r.Instrument = s
 	}
@@ -225,43 +241,5 @@ func (d *decoder) readingPort(n *node, tool, point string, split bool, r *Readin
 			d.fault(n, "say which: "+tool+" at "+points[0], "tool %q has %d ports", tool, len(points))
 		}
 		return
-	}
-}
-
-// readingValue reads the value in the unit of its quantity.
-func (d *decoder) readingValue(n *node, word string, r *Reading) {
-	s, ok := d.text(n)
-	if !ok {
-		return
-	}
-	r.Text = s
-	number := *n
-	number.text = strings.TrimSpace(s)
-	switch {
-	case strings.HasPrefix(number.text, ">"):
-		r.Bound, number.text = AtLeast, strings.TrimSpace(number.text[1:])
-	case strings.HasPrefix(number.text, "<"):
-		r.Bound, number.text = AtMost, strings.TrimSpace(number.text[1:])
-	}
-	switch r.Quantity {
-	case Velocity:
-		v, ok := quantity(d, &number, units.ParseVelocity, notNegative)
-		r.Value = float64(v)
-		if ok && v > suspectVelocity {
-			d.fault(n, "if the meter showed feet per minute write fpm", "%s %q: no dust duct runs above %g m/s", n.label, s, float64(suspectVelocity))
-		}
-	case Flow:
-		v, _ := quantity(d, &number, units.ParseFlow, notNegative)
-		r.Value = float64(v)
-	case Suction:
-		sign, l := 1.0, notNegative
-		if word == "static pressure" {
-			sign, l = -1, anyValue
-		}
-		v, _ := quantity(d, &number, units.ParsePressure, l)
-		r.Value = sign * float64(v)
-		if sign < 0 && r.Bound != Exact {
-			r.Bound = AtLeast + AtMost - r.Bound
-		}
 	}
 }

@@ -36,7 +36,8 @@ func (p *Project) reading(r *shopfile.Reading) calibrate.Reading {
 	s := &p.File.Spec
 	out := calibrate.Reading{Name: r.Name + " in " + r.State.Name, Source: fmt.Sprintf("%s:%d", r.File, r.Line), State: r.State, Value: r.Value, Port: r.Port,
 		Centre: r.Method == shopfile.Centre, OpenEnd: r.Method == shopfile.Mouth,
-		Quantity: map[shopfile.Quantity]calibrate.Quantity{shopfile.Velocity: calibrate.Velocity, shopfile.Flow: calibrate.Flow, shopfile.Suction: calibrate.Suction}[r.Quantity],
+		Date: r.Date, Along: r.Along, Distance: float64(r.Distance),
+		Quantity: map[shopfile.Quantity]calibrate.Quantity{shopfile.Velocity: calibrate.Velocity, shopfile.Flow: calibrate.Flow, shopfile.Suction: calibrate.Suction, shopfile.Current: calibrate.Current}[r.Quantity],
 		Bound:    map[shopfile.Bound]calibrate.Bound{shopfile.Exact: calibrate.Exact, shopfile.AtLeast: calibrate.AtLeast, shopfile.AtMost: calibrate.AtMost}[r.Bound]}
 	switch r.Place {
 	case shopfile.AtRun:

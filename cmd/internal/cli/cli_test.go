@@ -86,6 +86,15 @@ func TestFlags(t *testing.T) {
 	if want := (plotOptions{"s.yaml", "flow", "class", "saw", "", "f.png"}); plot != want {
 		t.Errorf("%+v", plot)
 	}
+	var sheet sheetOptions
+	s := newSheet(a, func(_ context.Context, o *sheetOptions) error { sheet = *o; return nil })
+	s.SetArgs([]string{"s.yaml", "--state", "a, b", "--state", "none", "--meter", "2 m/s to 20 m/s", "--rows", "12", "--html"})
+	if err := s.ExecuteContext(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if want := (sheetOptions{file: "s.yaml", states: []string{"a, b", "none"}, meter: "2 m/s to 20 m/s", rows: 12, html: true}); !cmp.Equal(sheet, want, cmp.AllowUnexported(want)) {
+		t.Errorf("%+v", sheet)
+	}
 }
 
 // TestCodes maps every kind of error to its documented code.
@@ -335,7 +344,7 @@ func TestCheckJSON(t *testing.T) {
 // TestNeverSafe: no answer about a demo shop calls it safe.
 func TestNeverSafe(t *testing.T) {
 	word := regexp.MustCompile(`(?i)\bsafe`)
-	for _, args := range [][]string{{"check", demos + "coop.yaml"}, {"solve", demos + "turnery.yaml"}, {"help", "method"}, {"help", "exit-codes"}} {
+	for _, args := range [][]string{{"check", demos + "coop.yaml"}, {"solve", demos + "turnery.yaml"}, {"sheet", demos + "coop.yaml", "--html"}, {"help", "method"}, {"help", "exit-codes"}} {
 		var o, e bytes.Buffer
 		Main(context.Background(), streams(&o, &e), args)
 		if o.Len() == 0 || word.MatchString(o.String()+e.String()) {

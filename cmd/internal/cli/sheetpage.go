@@ -3,46 +3,110 @@ package cli
 import (
 	"encoding/csv"
 	"fmt"
-	"html/template"
 	"io"
+	"math"
 	"strings"
+
+	"wyewright/network/calibrate"
+	"wyewright/network/units"
 )
 
-// sheetNotes say how to read, and what to mind.
-func sheetNotes(m *meter) []string {
+// sheetBlanks are the blanks of the head.
+var sheetBlanks = []string{"date", "read by", "meter", "filter: cleaned when", "filter gauge, start", "filter gauge, end", "motor plate, A"}
+
+// sheetCautions are what to mind with drill and ladder.
+var sheetCautions = []string{
+	"Lock the fan off before you drill, and start it only with tools and hands out of the duct.",
+	"Deburr each hole and pick up the chips: metal chips do not belong in the bag.",
+	"Tape every hole over afterwards.",
+	"Stand the ladder on firm ground, with a helper.",
+	"Wood dust harms lungs and can burn or explode: wear a mask, no sparks near dust.",
+	"This is a planning aid for airflow, not proof of clean air.",
+}
+
+// sheetNotes say how to read and what the numbers mean.
+func sheetNotes(sys units.System) []string {
+	const factor, doubt = calibrate.CentreFactor, calibrate.CentreDoubt
+	share := func(q calibrate.Quantity) float64 {
+		const large = 1e6 // far above what a meter cannot tell from nothing
+		return math.Round(100 * (&calibrate.Reading{Quantity: q, Centre: q == calibrate.Velocity, Value: large}).Sigma() / large)
+	}
+	drill := "8 mm"
+	if sys == units.US {
+		drill = "5/16 in"
+	}
 	return []string{
-		"How to read: probe on the centre line, pointing into the air; hold until it is steady. Holes of 8 mm, in the pipe, never in hose. " +
-			"Expected is what the model of the file shows, with the loaded filter: mean speed over 0.87 on the centre line; the range takes 0.87 ± 0.05 and 10 % for the reading, " +
-			"of suction 4 %. It is there to notice a slip, not to be met. Short: less than 7.5 diameters of straight pipe behind the last fitting. " +
-			"Meter: " + m.least + " to " + m.most + "; what is over or under its range is written as > or <, never left blank. Read the first place once more at the end.",
-		"Mind: lock the fan off before drilling, and start it only with tools and hands out of the duct. Wood dust harms lungs and can burn or explode: no sparks in a duct with dust, wear a mask. " +
-			"Ladders: on firm ground, with a helper. Plug every hole. This is a planning aid for airflow, not proof of clean air.",
+		"Drill " + drill + ", in pipe, never in hose. Probe on the centre line, pointing into the air, until it is steady; or read a traverse at the depths given, on two diameters at right angles, and write down the mean as a traverse.",
+		fmt.Sprintf("Expected: what the model of the file shows with the loaded filter, mean speed over %g on the centre line. In brackets two standard deviations of a reading: of the factor %g, of a speed %g %%, of suction %g %%. It is there to notice a slip, not to be met.",
+			factor, doubt, share(calibrate.Velocity), share(calibrate.Suction)),
+		fmt.Sprintf("Straight: pipe behind the hole and before the next fitting, in diameters; %g and %g are wanted. What is over or under the range of the meter is written as > or <, never left blank. Read the first place once more at the end.", wantedBehind, wantedBefore),
 	}
 }
 
-// sheetFoot are the blanks at the foot.
-var sheetFoot = []string{"date", "read by", "instrument", "filter gauge, start", "filter gauge, end"}
+// Short says what did not go onto the page, a sentence each.
+func (f *sheetForm) Short() []string {
+	var out []string
+	if len(f.Undrawn) > 0 {
+		out = append(out, "Not to be drilled, its narrowest part is hose: "+strings.Join(f.Undrawn, ", ")+". To read there, set in a straight pipe of that width.")
+	}
+	if f.LeftOut > 0 {
+		out = append(out, "Left out for room: "+count(f.LeftOut, "less useful reading")+". A form for a single state, --state, holds its own.")
+	}
+	return out
+}
 
 // markdown writes the form as Markdown.
 func (f *sheetForm) markdown(w io.Writer) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Measuring sheet: %s\n", f.Shop)
+	fmt.Fprintf(&b, "# Measuring sheet: %s\n\n", f.Shop)
+	fmt.Fprintf(&b, "| %s |\n|%s\n|%s\n\n", strings.Join(sheetBlanks, " | "), strings.Repeat("---|", len(sheetBlanks)), strings.Repeat(" |", len(sheetBlanks)))
+	fmt.Fprintf(&b, "**Mind:** %s\n\n## Where to drill\n\n", strings.Join(f.Cautions, " "))
+	fmt.Fprintf(&b, "| hole | place | duct | drill | straight, diameters | traverse depths, %s |\n|---|---|---|---|---|---|\n", f.Depth)
+	for _, h := range f.Holes {
+		fmt.Fprintf(&b, "| %d | %s | %s | %s | %s | %s |\n", h.Number, cell(h.Place), h.Diameter, cell(h.Drill), joined("; ", h.Straight, h.Mark), h.Depths)
+	}
+	for _, s := range f.Short() {
+		fmt.Fprintf(&b, "\n%s\n", s)
+	}
+	fmt.Fprintf(&b, "\n## What to read (meter %s)\n", f.Meter)
 	for _, s := range f.Blocks {
-		fmt.Fprintf(&b, "\n## %s\n\n", s.Title)
-		if s.Mind != "" {
-			fmt.Fprintf(&b, "**%s**\n\n", s.Mind)
-		}
-		b.WriteString("| place | where to drill | duct | quantity | expected | mind | read |\n|---|---|---|---|---|---|---|\n")
+		fmt.Fprintf(&b, "\n### %s\n\n%s\n\n", s.Title, joined(" ", s.Set, bold(s.Mind), "Motor current: ______ A"))
+		b.WriteString("| hole | place | expected | mind | read |\n|---|---|---|---|---|\n")
 		for _, r := range s.Rows {
-			fmt.Fprintf(&b, "| %s | %s | %s | %s | %s | %s | |\n", cell(r.Place), cell(r.Drill), r.Diameter, r.Quantity, r.Expected, cell(r.Mark))
+			fmt.Fprintf(&b, "| %d | %s | %s | %s | |\n", r.Hole, cell(r.Name()), r.Expected, cell(r.Mark))
 		}
 	}
-	fmt.Fprintf(&b, "\n| %s |\n|%s\n|%s\n", strings.Join(sheetFoot, " | "), strings.Repeat("---|", len(sheetFoot)), strings.Repeat(" |", len(sheetFoot)))
 	for _, n := range f.Notes {
 		fmt.Fprintf(&b, "\n%s\n", n)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// Name is what the form calls the place of a reading.
+func (r *sheetRow) Name() string {
+	if r.Quantity == "suction" {
+		return "suction, " + r.Collector
+	}
+	return r.Place
+}
+
+// joined joins the texts that say something.
+func joined(by string, texts ...string) string {
+	var out []string
+	for _, t := range texts {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return strings.Join(out, by)
+}
+
+func bold(s string) string {
+	if s == "" {
+		return ""
+	}
+	return "**" + s + "**"
 }
 
 // csv writes the form as a table of readings without values.
@@ -58,49 +122,8 @@ func (f *sheetForm) csv(w io.Writer) error {
 			if r.Quantity == "velocity" {
 				method = "centre"
 			}
-			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, r.Drill})
+			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, f.Holes[r.Hole-1].Drill})
 		}
 	}
 	return c.WriteAll(rows)
 }
-
-// sheetHTML is the form as one page, to print on A4 or Letter: it asks for
-// nothing from outside.
-var sheetHTML = template.Must(template.New("sheet").Funcs(template.FuncMap{"foot": func() []string { return sheetFoot }}).Parse(`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Measuring sheet: {{.Shop}}</title>
-<style>
-@page { margin: 10mm; }
-body { font: 8.5pt/1.2 sans-serif; color: #000; background: #fff; max-width: 195mm; margin: 0 auto; }
-h1 { font-size: 13pt; margin: 0 0 1mm; }
-p { margin: 1mm 0; }
-table { border-collapse: collapse; width: 100%; table-layout: fixed; }
-th, td { border: .25mm solid #555; padding: .4mm 1mm; text-align: left; vertical-align: top; overflow-wrap: anywhere; }
-th { font-weight: normal; background: #eee; }
-tr, tbody { break-inside: avoid; }
-.foot { margin-top: 2mm; }
-.blank td { height: 7mm; }
-.state { border-top-width: .6mm; background: #f6f6f6; }
-</style>
-</head>
-<body>
-<h1>Measuring sheet: {{.Shop}}</h1>
-<table>
-<colgroup><col style="width:15%"><col style="width:16%"><col style="width:8%"><col style="width:8%"><col style="width:19%"><col style="width:20%"><col style="width:14%"></colgroup>
-<thead><tr><th>place</th><th>where to drill</th><th>duct</th><th>quantity</th><th>expected</th><th>mind</th><th>read</th></tr></thead>
-{{range .Blocks}}<tbody>
-<tr><td class="state" colspan="7"><b>{{.Title}}</b>{{with .Mind}}<br>{{.}}{{end}}</td></tr>
-{{range .Rows}}<tr><td>{{.Place}}</td><td>{{.Drill}}</td><td>{{.Diameter}}</td><td>{{.Quantity}}</td><td>{{.Expected}}</td><td>{{.Mark}}</td><td></td></tr>
-{{end}}</tbody>
-{{end}}</table>
-<table class="foot">
-<thead><tr>{{range foot}}<th>{{.}}</th>{{end}}</tr></thead>
-<tbody><tr class="blank">{{range foot}}<td></td>{{end}}</tr></tbody>
-</table>
-{{range .Notes}}<p>{{.}}</p>
-{{end}}</body>
-</html>
-`))

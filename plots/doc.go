@@ -1,7 +1,8 @@
 // Package plots draws every picture of the redesign: the trade-off of cost
 // and air, fan and system curves, flow and velocity before and after, the
 // shop in plan and in isometric view, the pressure along a path, by run or by
-// fitting, the suction along the way, and readings against a fitted model.
+// fitting, the suction along the way, readings against a fitted model, how the
+// fitted parameters hang together, and the plan with the faults that were found.
 //
 // Each picture is a plain data struct and one function that checks the data
 // and lays the picture out. The caller gives numbers already in the unit that

@@ -50,8 +50,12 @@ type view struct {
 // a wider line. It fails on empty or not finite data, a run of less than two
 // places, a diameter below zero, and a run or a mark without a name.
 func PlanView(d PlanData) (*Figure, error) {
-	return d.look(view{"PlanView", "Plan of the shop",
-		func(p [3]float64) xy { return xy{p[0], p[1]} }, []string{"x", "y"}})
+	return d.look(fromAbove("PlanView", "Plan of the shop"))
+}
+
+// fromAbove is the view of a plan.
+func fromAbove(picture, title string) view {
+	return view{picture, title, func(p [3]float64) xy { return xy{p[0], p[1]} }, []string{"x", "y"}}
 }
 
 // Isometric draws the shop in isometric view: x to the right below, y to the

@@ -37,22 +37,31 @@ func (d PlanData) look(v view) (*Figure, error) {
 	if err := d.check(v.picture); err != nil {
 		return nil, err
 	}
-	var s *shop
-	for _, rim := range shopRims {
-		s = d.sheet(v, rim)
+	s := d.roomy(v, d.legend(), func(s *shop) {
 		s.ducts()
 		s.marks()
 		s.labels()
+	})
+	return s.figure(d.Title), nil
+}
+
+// roomy draws the shop with a key, on a page with the narrowest rims on which
+// every label finds room.
+func (d PlanData) roomy(v view, key []entry, draw func(*shop)) *shop {
+	var s *shop
+	for _, rim := range shopRims {
+		s = d.sheet(v, key, rim)
+		draw(s)
 		s.foot()
 		if s.missing == 0 {
 			break
 		}
 	}
-	return s.figure(d.Title), nil
+	return s
 }
 
 // sheet sizes the page about the shop and sets its head.
-func (d PlanData) sheet(v view, rim float64) *shop {
+func (d PlanData) sheet(v view, key []entry, rim float64) *shop {
 	s := &shop{PlanData: d, view: v, pen: &pen{w: pageWidth}}
 	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
 	for _, at := range d.places() {
@@ -65,10 +74,9 @@ func (d PlanData) sheet(v view, rim float64) *shop {
 		wide = 1
 	}
 	s.scale = math.Min((pageWidth-2*(edge+rim))/wide, shopTallest/tall)
-	legend := d.legend()
-	head := 26 + 12*float64(legendRows(legend, pageWidth-2*edge))
+	head := 26 + 12*float64(legendRows(key, pageWidth-2*edge))
 	s.h = 2*edge + head + shopFoot + 1.6*rim + tall*s.scale
-	s.seek = &placer{area: rect{edge, edge + shopFoot, s.w - edge, s.head(d.Title, legend)}}
+	s.seek = &placer{area: rect{edge, edge + shopFoot, s.w - edge, s.head(d.Title, key)}}
 	middle := s.seek.area.centre()
 	s.offset = xy{middle.X - s.scale*(lo.X+hi.X)/2, middle.Y - s.scale*(lo.Y+hi.Y)/2}
 	return s
@@ -144,13 +152,7 @@ func (s *shop) labels() {
 // anchors lists places on a line where its label may stand: along the longest
 // leg, the middle first, then the middles of the other legs.
 func anchors(line []xy) []xy {
-	longest := segment{line[0], line[0]}
-	legs := segments(line)
-	for _, leg := range legs {
-		if dist(leg.a, leg.b) > dist(longest.a, longest.b) {
-			longest = leg
-		}
-	}
+	longest, legs := longestLeg(line), segments(line)
 	var out []xy
 	for _, share := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
 		out = append(out, longest.a.toward(longest.b, share))
@@ -161,6 +163,17 @@ func anchors(line []xy) []xy {
 		}
 	}
 	return out
+}
+
+// longestLeg is the longest straight part of a line, the first of equals.
+func longestLeg(line []xy) segment {
+	longest := segment{line[0], line[0]}
+	for _, leg := range segments(line) {
+		if dist(leg.a, leg.b) > dist(longest.a, longest.b) {
+			longest = leg
+		}
+	}
+	return longest
 }
 
 // foot draws the scale bar, the directions and what the width of a line says.

@@ -43,11 +43,11 @@ func (f *sheetForm) height() float64 {
 
 // columns is the height of blocks in two columns that break between blocks only.
 func columns(blocks []float64) float64 {
-	left, right, least := 0.0, 0.0, math.Inf(1)
+	left, right := 0.0, 0.0
 	for _, b := range blocks {
 		right += b
 	}
-	least = right
+	least := right
 	for _, b := range blocks {
 		left, right = left+b, right-b
 		least = min(least, max(left, right))

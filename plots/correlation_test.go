@@ -40,8 +40,8 @@ func worksCorrelation() CorrelationData {
 }
 
 // TestCorrelationSigns: the sign is printed from 0.3 on, once in the square;
-// where cells are large the number stands beneath. 8 of the 15 pairs of the
-// school are below 0.3 or positive. Counted by hand.
+// where cells are large the number stands beneath. Of the school's pairs 4 are
+// 0.3 or more and 5 are −0.3 or less. Counted by hand.
 func TestCorrelationSigns(t *testing.T) {
 	fig, err := Correlation(schoolCorrelation())
 	if err != nil {

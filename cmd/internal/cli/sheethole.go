@@ -14,6 +14,7 @@ type sheetHole struct {
 	Number   int    `json:"number"`
 	Place    string `json:"place"`
 	Drill    string `json:"drill"`
+	Distance string `json:"distance,omitempty"` // from the upstream end of the run
 	Diameter string `json:"diameter"`
 	Straight string `json:"straight,omitempty"` // behind and before, diameters
 	Mark     string `json:"mark,omitempty"`
@@ -82,7 +83,7 @@ func bendsAlong(route network.Route, total units.Length) []units.Length {
 // describe says where to drill, how straight the pipe is, and how deep to go.
 func (h *hole) describe(run *network.Run, sys units.System) sheetHole {
 	behind, before := float64(h.behind/h.diameter), float64((h.straight-h.behind)/h.diameter)
-	out := sheetHole{Place: run.ID, Diameter: h.diameter.DiameterText(sys), Drill: h.distance.Text(sys) + " from " + run.From,
+	out := sheetHole{Place: run.ID, Diameter: h.diameter.DiameterText(sys), Drill: h.distance.Text(sys) + " from " + run.From, Distance: h.distance.Text(sys),
 		Straight: fmt.Sprintf("%s / %s", number(behind, 1), number(before, 1))}
 	var marks []string
 	if behind < wantedBehind-1e-9 {

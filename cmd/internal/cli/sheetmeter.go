@@ -4,11 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"wyewright/network"
 	"wyewright/network/calibrate"
+	"wyewright/network/traverse"
 	"wyewright/network/units"
 )
 
@@ -95,21 +95,16 @@ func (m *meter) suctionRow(c *network.CollectorResult) sheetRow {
 }
 
 // traverseDepths are the depths from the wall at which a traverse of a round
-// duct reads: r_i = R·√((2i−1)/(2n)) to both sides of the centre, which halves
-// each of n rings of equal area; 6 points on a diameter below 200 mm, else 8
-// (US EPA Method 1, 40 CFR 60 App. A, table 1-2; the counts common practice).
-//
-// A stopgap until package network/traverse, which holds this rule, is here.
+// duct reads: 6 points on a diameter below 200 mm, else 8 (common practice), at
+// the middles of rings of equal area.
 func traverseDepths(d units.Length) []units.Length {
-	n := 3
+	n := 6
 	if d >= 0.2 {
-		n = 4
+		n = 8
 	}
-	var out []units.Length
-	for i := range n {
-		r := units.Length(math.Sqrt(float64(2*i+1)/float64(2*n))) * d / 2
-		out = append(out, d/2-r, d/2+r)
+	out, err := traverse.Depths(traverse.EqualArea, n, d)
+	if err != nil {
+		panic(err) // 6 and 8 are numbers that the rule has
 	}
-	slices.Sort(out)
 	return out
 }

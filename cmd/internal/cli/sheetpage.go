@@ -36,7 +36,7 @@ func sheetNotes(sys units.System) []string {
 		drill = "5/16 in"
 	}
 	return []string{
-		"Drill " + drill + ", in pipe, never in hose. Probe on the centre line, pointing into the air, until it is steady; or read a traverse at the depths given, on two diameters at right angles, and write down the mean as a traverse.",
+		"Drill " + drill + ", in pipe, never in hose. Probe on the centre line, pointing into the air, until it is steady; or read a traverse at the depths given, on two diameters at right angles, and write down every point: 12.1; 12.9; 13.4 m/s.",
 		fmt.Sprintf("Expected: what the model of the file shows with the loaded filter, mean speed over %g on the centre line. In brackets two standard deviations of a reading: of the factor %g, of a speed %g %%, of suction %g %%. It is there to notice a slip, not to be met.",
 			factor, doubt, share(calibrate.Velocity), share(calibrate.Suction)),
 		fmt.Sprintf("Straight: pipe behind the hole and before the next fitting, in diameters; %g and %g are wanted. What is over or under the range of the meter is written as > or <, never left blank. Read the first place once more at the end.", wantedBehind, wantedBefore),
@@ -115,14 +115,14 @@ func (f *sheetForm) csv(w io.Writer) error {
 		return err
 	}
 	c := csv.NewWriter(w)
-	rows := [][]string{{"state", "place", "quantity", "value", "method", "instrument", "collector", "note"}}
+	rows := [][]string{{"state", "place", "quantity", "value", "method", "instrument", "collector", "distance", "note"}}
 	for _, s := range f.Blocks {
 		for _, r := range s.Rows {
 			method := ""
 			if r.Quantity == "velocity" {
 				method = "centre"
 			}
-			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, f.Holes[r.Hole-1].Drill})
+			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, f.Holes[r.Hole-1].Distance, f.Holes[r.Hole-1].Drill})
 		}
 	}
 	return c.WriteAll(rows)

@@ -79,11 +79,11 @@ func TestFlags(t *testing.T) {
 	}
 	var plot plotOptions
 	p := newPlot(a, func(_ context.Context, o *plotOptions) error { plot = *o; return nil })
-	p.SetArgs([]string{"s.yaml", "flows", "-o", "f.png", "--state", "class", "--tool", "saw"})
+	p.SetArgs([]string{"s.yaml", "flows", "-o", "f.png", "--state", "class", "--tool", "saw", "--forget-leaks"})
 	if err := p.ExecuteContext(ctx); err != nil {
 		t.Fatal(err)
 	}
-	if want := (plotOptions{"s.yaml", "flow", "class", "saw", "", "f.png"}); plot != want {
+	if want := (plotOptions{"s.yaml", "flow", "class", "saw", "", "f.png", true}); plot != want {
 		t.Errorf("%+v", plot)
 	}
 	var sheet sheetOptions

@@ -19,6 +19,7 @@ func readFigure(r *calibrate.Report, name string, sys units.System) (*plots.Figu
 		{calibrate.Velocity, plots.ReadPanel{Quantity: "air speed", Unit: units.Velocity(0).Unit(sys)}, func(x float64) float64 { return units.Velocity(x).In(sys) }},
 		{calibrate.Flow, plots.ReadPanel{Quantity: "flow", Unit: units.Flow(0).Unit(sys)}, func(x float64) float64 { return units.Flow(x).In(sys) }},
 		{calibrate.Suction, plots.ReadPanel{Quantity: "suction", Unit: units.Pressure(0).Unit(sys)}, func(x float64) float64 { return units.Pressure(x).In(sys) }},
+		{calibrate.Current, plots.ReadPanel{Quantity: "motor current", Unit: "A"}, func(x float64) float64 { return x }},
 	} {
 		for i := range r.Readings {
 			x := &r.Readings[i]

@@ -17,9 +17,12 @@ import (
 )
 
 // plotKinds are the pictures of a shop as it stands.
-var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses", "profile", "readings"}
+var plotKinds = []string{"plan", "isometric", "fan", "velocity", "flow", "path", "losses", "profile", "readings", "faults", "correlation"}
 
-type plotOptions struct{ file, kind, state, tool, collector, out string }
+type plotOptions struct {
+	file, kind, state, tool, collector, out string
+	forget                                  bool
+}
 
 func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 	var o plotOptions
@@ -34,7 +37,9 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 			"  path             where the pressure goes between a tool and the fan (--state, --tool)\n" +
 			"  losses           the same, every bend, wye and hose for itself (--state, --tool)\n" +
 			"  profile          suction against the distance from the tool (--state, --tool)\n" +
-			"  readings         the readings of the file against the model fitted to them",
+			"  readings         the readings of the file against the model fitted to them\n" +
+			"  faults           the openings and blockages that the fit found, on the plan, with the file's own\n" +
+			"  correlation      which fitted values the readings see only together",
 		Args:      takes(2, 2),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -49,6 +54,7 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 	f.StringVarP(&o.out, "out", "o", "", "`file` to write, .svg or .png (default: KIND.svg)")
 	f.StringVar(&o.state, "state", "", "draw only this operating `state`; of path, losses and profile the first one if not given")
 	f.StringVar(&o.tool, "tool", "", "the `tool` at which path, losses and profile start (default: the one served worst)")
+	f.BoolVar(&o.forget, "forget-leaks", false, "fit as if the file's leaks were not known (readings, faults and correlation)")
 	f.StringVar(&o.collector, "collector", "", "the `collector` whose fan is drawn (default: the first)")
 	return c
 }
@@ -91,14 +97,28 @@ func (a *app) plot(ctx context.Context, o *plotOptions) error {
 
 // figure draws a shop as the file has it, or its readings.
 func (a *app) figure(ctx context.Context, p *project.Project, o *plotOptions, sys units.System) (*plots.Figure, error) {
-	if o.kind != "readings" {
+	if !slices.Contains([]string{"readings", "faults", "correlation"}, o.kind) {
 		return shopFigure(ctx, p, o, sys)
+	}
+	if o.forget {
+		p.File.Spec.Leaks = nil
 	}
 	r, err := a.fitted(ctx, p, &fitOptions{file: o.file})
 	if err != nil {
 		return nil, err
 	}
+	switch o.kind {
+	case "faults":
+		return a.faultFigure(p, r, sys)
+	case "correlation":
+		return correlationFigure(r)
+	}
 	return readFigure(r, p.File.Name, sys)
+}
+
+// errNoPlan refuses a picture in space of a shop without places.
+func errNoPlan() error {
+	return fail(FileInvalid, fmt.Errorf("no coordinates for the collector and the runs"), "give points.at in the file")
 }
 
 // shopFigure draws a shop as the file has it.
@@ -106,7 +126,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 	if o.kind == "plan" || o.kind == "isometric" {
 		d, ok := planData(p.Network, nil, bleedNames(p.File.Spec.Bleeds), sys)
 		if !ok {
-			return nil, fail(FileInvalid, fmt.Errorf("no coordinates for the collector and the runs"), "give points.at in the file")
+			return nil, errNoPlan()
 		}
 		if o.kind == "plan" {
 			return plots.PlanView(d)

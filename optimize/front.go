@@ -86,7 +86,8 @@ func (x *search) point(target float64) (FrontPoint, bool) {
 	}
 	x.reset()
 	x.install()
-	x.set.Flow, x.judge.flow = target, target
+	x.set.Flow = target
+	x.judge.setFlow(target)
 	if !x.probe() {
 		return FrontPoint{}, false
 	}
@@ -135,7 +136,7 @@ func (x *search) reached(pick []int) float64 {
 			if x.p.offered(&x.judge.openings[s][o], pick) {
 				sc := x.judge.scores(s, o, pick)
 				flow := sc.Flow
-				if sc.Flow = 1; sc.OK() {
+				if sc.Flow = 1; sc.OK() && (x.judge.doubt == nil || x.judge.doubt.likely(s, o, pick)) {
 					most = max(most, flow)
 				}
 			}

@@ -32,6 +32,24 @@ type judge struct {
 	stats    *Stats
 	// flow is the share of the required flow that must be reached.
 	flow float64
+	// doubt judges the shops that this one may be instead; usually nil.
+	doubt *others
+}
+
+// setFlow sets the share of the required flow that must be reached.
+func (j *judge) setFlow(flow float64) {
+	j.flow = flow
+	if j.doubt != nil {
+		for _, o := range j.doubt.judges {
+			o.flow = flow
+		}
+	}
+}
+
+// holds reports whether scores meet the limits, and the state is met in enough
+// of the shops in doubt.
+func (j *judge) holds(state, open int, pick []int) bool {
+	return j.ok(j.scores(state, open, pick)) && (j.doubt == nil || j.doubt.likely(state, open, pick))
 }
 
 func newJudge(p *Problem, stats *Stats) (*judge, error) {
@@ -282,7 +300,7 @@ func (j *judge) worst(s network.Scores) float64 {
 // state reports whether a plan meets a state in some opening.
 func (j *judge) state(state int, pick []int) bool {
 	for o := range j.openings[state] {
-		if j.p.offered(&j.openings[state][o], pick) && j.ok(j.scores(state, o, pick)) {
+		if j.p.offered(&j.openings[state][o], pick) && j.holds(state, o, pick) {
 			return true
 		}
 	}
@@ -304,8 +322,12 @@ func (j *judge) best(state int, pick []int) (open int, worst float64) {
 			continue
 		}
 		s := j.scores(state, o, pick)
-		w := network.OnGrid(j.worst(s))
-		if ok := j.ok(s); ok && !met {
+		w, ok := j.worst(s), j.holds(state, o, pick)
+		if !ok && j.ok(s) {
+			w = min(w, j.doubt.edge(state, o, pick))
+		}
+		w = network.OnGrid(w)
+		if ok && !met {
 			met, size, open, worst = true, len(op.companions), o, w
 		} else if ok == met && w > worst {
 			open, worst = o, w

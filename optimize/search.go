@@ -70,7 +70,23 @@ func newSearch(ctx context.Context, p *Problem, s *Settings) (*search, error) {
 		return nil, err
 	}
 	x.judge = j
-	x.judge.flow = x.set.Flow
+	if d := x.set.Doubt; d != nil {
+		if err := d.check(p); err != nil {
+			return nil, err
+		}
+		if j.doubt, err = newOthers(d, &x.stats); err != nil {
+			return nil, err
+		}
+		from := make([]int, len(p.Choices))
+		if x.set.From != nil {
+			copy(from, x.set.From)
+		}
+		j.doubt.rank(from)
+	}
+	x.judge.setFlow(x.set.Flow)
+	if x.set.From != nil {
+		x.warm = append(x.warm, slices.Clone(x.set.From))
+	}
 	x.reset()
 	return x, nil
 }
@@ -195,10 +211,9 @@ func (x *search) openingPossible(s, o int) bool {
 		}
 	}
 	if settled {
-		pick := picked(x.dom)
-		return x.judge.ok(x.judge.scores(s, o, pick))
+		return x.judge.holds(s, o, picked(x.dom))
 	}
-	return x.judge.box.Possible(op.c, &x.p.Limits, x.set.Flow)
+	return x.judge.box.Possible(op.c, &x.p.Limits, x.set.Flow) && (x.judge.doubt == nil || x.judge.doubt.possible(x, s, o))
 }
 
 // picked takes the first alternative of each domain.

@@ -24,6 +24,9 @@ func (x *search) run() (*Result, error) {
 	if feasible {
 		x.rootBound = x.costs.bound(x.dom).money()
 		x.tell()
+		for _, pick := range x.warm {
+			x.offer(pick)
+		}
 		if !x.bare {
 			x.heuristic()
 		}
@@ -176,14 +179,15 @@ func (x *search) reach() float64 {
 		mid := (lo + hi) / 2
 		x.reset()
 		x.install()
-		x.set.Flow, x.judge.flow = mid, mid
+		x.set.Flow = mid
+		x.judge.setFlow(mid)
 		if x.probeOnce() {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	x.judge.flow = saved.flow()
+	x.judge.setFlow(saved.flow())
 	if lo == 0 {
 		return 0
 	}

@@ -12,13 +12,32 @@ import (
 // Fitted is the shop with the best estimates in force.
 func (r *Report) Fitted() network.Spec { return apply(r.m.base, r.final.params, r.final.x, "") }
 
-// Variations are shops drawn from the doubt of the fit: normal about the best
+// Draw is a point drawn from the doubt of a fit.
+type Draw struct {
+	Params []Param
+	X      []float64
+}
+
+// Variations are the shops of Draws.
+func (r *Report) Variations(n int, seed uint64) ([]network.Spec, error) {
+	draws, err := r.Draws(n, seed)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]network.Spec, n)
+	for k, d := range draws {
+		out[k] = apply(r.m.base, d.Params, d.X, "")
+	}
+	return out, nil
+}
+
+// Draws are drawn from the doubt of the fit: normal about the best
 // estimates with their covariance, held to the bounds. The same seed draws the
-// same shops. Parameters that the readings do not see are drawn from their
+// same points. Parameters that the readings do not see are drawn from their
 // priors, those without a prior stay. Where rivals explain the readings about as
 // well as a finding, which of them is the true one is drawn too, by likelihood.
 // Within an explanation it is the quadratic picture of the doubt.
-func (r *Report) Variations(n int, seed uint64) ([]network.Spec, error) {
+func (r *Report) Draws(n int, seed uint64) ([]Draw, error) {
 	rivals, err := r.swaps()
 	if err != nil {
 		return nil, err
@@ -26,12 +45,13 @@ func (r *Report) Variations(n int, seed uint64) ([]network.Spec, error) {
 	rng := rand.New(rand.NewPCG(seed, 31))
 	root := r.final.root()
 	size := len(r.final.x)
-	out := make([]network.Spec, n)
-	z, x := make([]float64, size), make([]float64, size)
+	out := make([]Draw, n)
+	z := make([]float64, size)
 	for k := range out {
 		for i := range z {
 			z[i] = rng.NormFloat64()
 		}
+		x := make([]float64, size)
 		ps, at := r.final.pick(rivals, rng)
 		for i := range x {
 			x[i] = at[i]
@@ -41,7 +61,7 @@ func (r *Report) Variations(n int, seed uint64) ([]network.Spec, error) {
 			p := &ps[i]
 			x[i] = max(p.Lower, min(p.Upper, x[i]))
 		}
-		out[k] = apply(r.m.base, ps, x, "")
+		out[k] = Draw{ps, x}
 	}
 	return out, nil
 }

@@ -63,6 +63,9 @@ type File struct {
 	defaults defaults
 }
 
+// Path is the name that messages call the file by.
+func (f *File) Path() string { return f.name }
+
 // Source returns the text the file was decoded from.
 func (f *File) Source() []byte { return slices.Clone(f.src) }
 

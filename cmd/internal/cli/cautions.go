@@ -16,8 +16,11 @@ func (o *outcome) sure() []string {
 	if s.Stopped {
 		lines = append(lines, "a limit or an interrupt ended the search: another run may end elsewhere")
 	}
-	lines = append(lines, "the model is not fitted to readings: hose (2 to 5 times smooth pipe), machine entries and leaks carry the largest doubt",
-		"prices: "+o.bill.Source+", "+o.bill.Date)
+	doubt := "the model is not fitted to readings: hose (2 to 5 times smooth pipe), machine entries and leaks carry the largest doubt"
+	if o.certain != nil {
+		doubt = fmt.Sprintf("the model is fitted to %s; fit says how well", count(len(o.certain.fit.Readings), "reading"))
+	}
+	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
 	lines = append(lines, dropped(o.problem.Dropped)...)
 	var opposite []string

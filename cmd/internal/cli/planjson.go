@@ -32,6 +32,20 @@ type (
 		Judged   int               `json:"judged"`
 		Stopped  bool              `json:"stopped"`
 		Cautions []string          `json:"cautions"`
+		// Confidence is there where it was asked for.
+		Confidence *jsonCertainty `json:"confidence,omitempty"`
+	}
+	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
+	// shops drawn from it that the search has not seen, per state.
+	jsonCertainty struct {
+		Asked      float64            `json:"asked"`
+		Held       float64            `json:"held"`
+		Shops      int                `json:"searched_shops"`
+		Proof      int                `json:"other_shops"`
+		States     map[string]float64 `json:"states"`
+		Plain      map[string]float64 `json:"states_without"`
+		PlainCost  price.Money        `json:"planning_cost_without_minor"`
+		PlainState string             `json:"status_without"`
 	}
 	jsonShort struct {
 		State string  `json:"state"`
@@ -70,6 +84,14 @@ func (o *outcome) planJSON() jsonPlan {
 	}
 	for _, s := range r.States {
 		out.States = append(out.States, stateJSON(r.Network, s))
+	}
+	if s := o.certain; s != nil {
+		j := &jsonCertainty{Asked: s.share, Held: s.held, Shops: searchShops, Proof: proofShops, States: map[string]float64{}, Plain: map[string]float64{},
+			PlainCost: s.plain.Best.Cost, PlainState: s.plain.Status.String()}
+		for i, st := range o.problem.States {
+			j.States[st.Name], j.Plain[st.Name] = s.states[i], s.plainStates[i]
+		}
+		out.Confidence = j
 	}
 	if s := r.Short; s != nil {
 		out.Short = &jsonShort{s.State, s.Rule.String(), s.Tool, s.Run, s.Ratio, s.Limit}

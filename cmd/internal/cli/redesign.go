@@ -25,6 +25,9 @@ type redesignOptions struct {
 	frontTime time.Duration
 	noPlots   bool
 	force     bool
+	// confidence is the probability with which every state must hold, as
+	// typed; share the same as a number, 0 for none.
+	confidence string
 }
 
 func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
@@ -46,6 +49,7 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.DurationVar(&o.time, "time", 10*time.Minute, "stop the search after this long and keep the best plan")
 	f.IntVar(&o.front, "front", 8, "number of `points` of the trade-off to look for, 0 for none")
 	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
+	f.StringVar(&o.confidence, "confidence", "", "fit the shop to its readings first, and let every state hold with this `share` of what they leave in doubt, such as 90%")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c
@@ -63,11 +67,16 @@ type outcome struct {
 	front   []optimize.FrontPoint
 	sys     units.System
 	elapsed time.Duration
+	certain *certainty // nil without --confidence
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
 		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
+	share, err := parseShare(o.confidence)
+	if err != nil {
+		return err
 	}
 	p, sys, err := a.openIn(o.file)
 	if err != nil {
@@ -79,7 +88,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if err := checkFolder(p, o); err != nil {
 		return err
 	}
-	out, err := a.search(ctx, p, o)
+	out, err := a.search(ctx, p, o, share)
 	if err != nil {
 		return err
 	}
@@ -92,6 +101,9 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 		err = a.writeJSON(out.planJSON())
 	} else {
 		err = a.printRedesign(out, o.dir, files)
+		if err == nil && out.certain != nil {
+			err = a.printCertainty(out)
+		}
 	}
 	switch {
 	case err != nil:
@@ -99,26 +111,31 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	case ctx.Err() != nil:
 		fmt.Fprintln(a.Err, "wyewright: interrupted; what was written is the best plan so far")
 		return fail(Interrupted, nil, "")
-	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided:
+	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure():
 		return fail(NotMet, nil, "")
 	}
 	return nil
 }
 
 // search runs the redesign and everything that explains it.
-func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions) (*outcome, error) {
-	problem, err := p.Problem()
-	if err != nil {
-		return nil, fail(FileInvalid, err, problemHint(err))
-	}
-	out := &outcome{p: p, problem: problem}
+func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions, share float64) (*outcome, error) {
 	start := a.Now()
 	show := a.progress()
 	set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
-	if out.result, err = optimize.Solve(ctx, problem, set); err != nil {
+	out := &outcome{p: p}
+	var err error
+	if share > 0 {
+		out, err = a.confident(ctx, p, o, share, set)
+	} else if out.problem, err = p.Problem(); err != nil {
+		err = fail(FileInvalid, err, problemHint(err))
+	} else {
+		out.result, err = optimize.Solve(ctx, out.problem, set)
+	}
+	if err != nil {
 		return nil, err
 	}
 	show.Done()
+	p, problem := out.p, out.problem
 	quiet := context.WithoutCancel(ctx)
 	if out.before, err = problem.AsFound(quiet); err != nil {
 		return nil, err
@@ -131,8 +148,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	if out.bill.Planning != out.result.Best.Cost {
 		return nil, fmt.Errorf("the bill adds up to %s, the search to %s", p.Currency.Text(out.bill.Planning), p.Currency.Text(out.result.Best.Cost))
 	}
-	solved := out.result.Status == optimize.Optimal || out.result.Status == optimize.Feasible
-	if solved && o.front > 0 && ctx.Err() == nil {
+	if solved(out.result) && o.front > 0 && ctx.Err() == nil {
 		set := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}
 		if out.front, err = optimize.Front(ctx, problem, set, out.result.Best, o.front, func(f optimize.FrontPoint) {
 			show.Say(fmt.Sprintf("trade-off: %.0f %% of the flows for %s", 100*f.Flow, p.Currency.Text(f.Plan.Cost)))

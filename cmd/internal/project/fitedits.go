@@ -11,6 +11,24 @@ import (
 	"wyewright/network/units"
 )
 
+// slotted are the findings in the order of the fit's parameters; the wrong
+// readings and the released priors come last.
+func slotted(r *calibrate.Report) []*calibrate.Finding {
+	slot := func(f *calibrate.Finding) int {
+		k := slices.IndexFunc(r.Estimates, func(e calibrate.Estimate) bool { return f.Reading < 0 && e.Kind.Fault() && e.Name == f.Name })
+		if k < 0 {
+			return len(r.Estimates)
+		}
+		return k
+	}
+	var out []*calibrate.Finding
+	for i := range r.Findings {
+		out = append(out, &r.Findings[i])
+	}
+	slices.SortStableFunc(out, func(a, b *calibrate.Finding) int { return slot(a) - slot(b) })
+	return out
+}
+
 // seen is the share of its prior's doubt below which a parameter counts as seen
 // by the readings, moved how far it must be from 1 to be written where it is
 // not.
@@ -28,8 +46,7 @@ func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []
 	spec := t.Apply(*base)
 	var notes []string
 	changed := map[int]bool{}
-	for i := range r.Findings {
-		f := &r.Findings[i]
+	for _, f := range slotted(r) {
 		switch {
 		case f.Reading >= 0:
 			notes = append(notes, "the reading "+r.Readings[f.Reading].Name+" was left out")
@@ -59,31 +76,42 @@ func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []
 	return e, notes
 }
 
-// fittedOf gathers the factors that the readings saw or moved.
+// fittedOf gathers the factors that the readings saw or moved, rounded.
 func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
-	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{}, Leaks: map[string]float64{},
-		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
+	var ps []calibrate.Param
+	var x []float64
 	for i := range r.Estimates {
 		e := &r.Estimates[i]
 		v := round(e.Value)
 		if math.Abs(v-1) < moved && !(e.Sigma < seen*e.Doubt) || v == 1 {
 			continue
 		}
-		switch e.Kind {
+		ps, x = append(ps, e.Param), append(x, v)
+	}
+	return factors(s, ps, x)
+}
+
+// factors are the factors on what the file says at a point of a fit.
+func factors(s *network.Spec, ps []calibrate.Param, x []float64) shopfile.Fitted {
+	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{}, Leaks: map[string]float64{},
+		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
+	for i := range ps {
+		p := &ps[i]
+		switch p.Kind {
 		case calibrate.Hose:
-			t.Friction[e.Family] = v
+			t.Friction[p.Family] = x[i]
 		case calibrate.Rough:
-			t.Roughness[e.Family] = v
+			t.Roughness[p.Family] = x[i]
 		case calibrate.Entry:
-			t.Entry[s.Tools[e.Index].ID] = v
+			t.Entry[s.Tools[p.Index].ID] = x[i]
 		case calibrate.Known:
-			t.Leaks[s.Leaks[e.Index].ID] = v
+			t.Leaks[s.Leaks[p.Index].ID] = x[i]
 		case calibrate.Shut:
-			t.ShutGates = v
+			t.ShutGates = x[i]
 		case calibrate.FanSpeed:
-			t.FanSpeed[s.Collectors[e.Index].ID] = v
+			t.FanSpeed[s.Collectors[p.Index].ID] = x[i]
 		case calibrate.Filter:
-			t.Filter[s.Collectors[e.Index].ID] = v // of several sessions the last
+			t.Filter[s.Collectors[p.Index].ID] = x[i] // of several sessions the last
 		}
 	}
 	return t

@@ -1,0 +1,167 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"wyewright/cmd/internal/project"
+	"wyewright/cmd/internal/ui"
+	"wyewright/network/calibrate"
+	"wyewright/optimize"
+	"wyewright/optimize/price"
+)
+
+// Shops drawn for a redesign with confidence: few to search with, many others
+// to hold the plan against.
+const (
+	searchShops = 60
+	proofShops  = 400
+	// leastShare and shareStep: where no plan is found for the confidence
+	// asked for, less is tried, by steps.
+	leastShare = 0.45
+	shareStep  = 0.2
+	searchSeed = 1
+	proofSeed  = 2
+)
+
+// certainty is what a redesign with confidence knows beside its plan.
+type certainty struct {
+	share float64
+	// held is the confidence that the plan was found for: below share where
+	// no plan was found for that, 0 where for none that was tried.
+	held float64
+	// tried is the least confidence that was searched for.
+	tried float64
+	fit   *calibrate.Report
+	notes []string
+	// plain is the cheapest plan for the fitted shop alone.
+	plain *optimize.Result
+	// states and plainStates are the shares of shops that the search has not
+	// seen in which each state meets its rules.
+	states, plainStates []float64
+}
+
+// parseShare reads a confidence: 90%, 90 or 0.9; nothing is 0.
+func parseShare(text string) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
+	v, err := strconv.ParseFloat(number, 64)
+	if v > 1 || strings.Contains(text, "%") {
+		v /= 100
+	}
+	if err != nil || !(v >= 0.5 && v <= 0.99) {
+		return 0, fail(Usage, fmt.Errorf("--confidence %q", text), "a share from 50% to 99%, such as 90%")
+	}
+	return v, nil
+}
+
+// confident searches for the cheapest plan that holds with a probability over the
+// doubt that the readings leave: first for the fitted shop alone, then with shops
+// drawn from the doubt.
+func (a *app) confident(ctx context.Context, p *project.Project, o *redesignOptions, share float64, set *optimize.Settings) (*outcome, error) {
+	s := &certainty{share: share}
+	var err error
+	if s.fit, err = a.fitted(ctx, p, &fitOptions{file: o.file}); err != nil {
+		return nil, err
+	}
+	if !s.fit.Converged {
+		return nil, fail(NotConverged, errors.New("the fit to the readings did not settle"), "run fit and look at what it says")
+	}
+	now, notes, err := p.Calibrated(s.fit)
+	if err != nil {
+		return nil, err
+	}
+	s.notes = notes
+	out := &outcome{p: now, certain: s}
+	if out.problem, err = now.Problem(); err != nil {
+		return nil, fail(FileInvalid, err, problemHint(err))
+	}
+	if s.plain, err = optimize.Solve(ctx, out.problem, set); err != nil {
+		return nil, err
+	}
+	doubt, err := p.Doubt(now, s.fit, searchShops, searchSeed, share)
+	if err != nil {
+		return nil, err
+	}
+	with := *set
+	with.Doubt, with.From = doubt, s.plain.Best.Pick
+	began := a.Now()
+	for doubt.Share = share; s.held == 0 && doubt.Share > leastShare; doubt.Share -= shareStep {
+		if left := began.Add(set.TimeLimit).Sub(a.Now()); set.TimeLimit > 0 && out.result != nil {
+			if left <= 0 {
+				break
+			}
+			with.TimeLimit = left
+		}
+		r, err := optimize.Solve(ctx, out.problem, &with)
+		if err != nil {
+			return nil, err
+		}
+		if s.tried = doubt.Share; solved(r) {
+			s.held = doubt.Share
+		}
+		if out.result == nil || s.held > 0 {
+			out.result = r
+		}
+		if !solved(s.plain) || ctx.Err() != nil {
+			break // not even the believed shop can be met
+		}
+	}
+	proof, err := p.Doubt(now, s.fit, proofShops, proofSeed, share)
+	if err != nil {
+		return nil, err
+	}
+	quiet := context.WithoutCancel(ctx)
+	if s.states, _, err = proof.Shares(quiet, out.problem, out.result); err != nil {
+		return nil, err
+	}
+	s.plainStates, _, err = proof.Shares(quiet, out.problem, s.plain)
+	return out, err
+}
+
+// printCertainty says what the confidence rests on and what it costs.
+func (a *app) printCertainty(out *outcome) error {
+	s := out.certain
+	money := func(m price.Money) string { return out.p.Currency.Text(m) }
+	switch s.held {
+	case s.share:
+		fmt.Fprintf(a.Out, "\nConfidence: every state meets all its rules in at least %.0f %% of %d shops drawn from the doubt that the readings leave.\n", 100*s.share, searchShops)
+	case 0:
+		fmt.Fprintf(a.Out, "\nConfidence: no plan was found whose every state meets all its rules in %.0f %% of %d shops drawn from the doubt that the\nreadings leave, nor in %.0f %%. Take the readings that fit proposes: they narrow the doubt.\n",
+			100*s.share, searchShops, 100*s.tried)
+	default:
+		fmt.Fprintf(a.Out, "\nConfidence: no plan was found whose every state meets all its rules in %.0f %% of %d shops drawn from the doubt that the\nreadings leave; this one does in %.0f %%. Take the readings that fit proposes: they narrow the doubt.\n", 100*s.share, searchShops, 100*s.held)
+	}
+	if solved(s.plain) && solved(out.result) {
+		fmt.Fprintf(a.Out, "Without it the cheapest plan for the fitted shop costs %s (%s): the confidence costs %s.\n", money(s.plain.Best.Cost), s.plain.Status,
+			money(out.result.Best.Cost-s.plain.Best.Cost))
+	}
+	fmt.Fprintf(a.Out, "Held against %d other shops drawn from the same doubt\n", proofShops)
+	t := ui.NewTable(ui.Word("state"), ui.Num("this plan holds in", "%"), ui.Num("±", ""), ui.Num("without confidence", "%"))
+	for i, share := range s.states {
+		// The standard error of a share of so many draws.
+		t.Row(out.problem.States[i].Name, number(100*share, 0), number(100*math.Sqrt(share*(1-share)/proofShops), 1), number(100*s.plainStates[i], 0))
+	}
+	if _, err := t.WriteTo(a.Out); err != nil {
+		return err
+	}
+	for _, n := range s.notes {
+		fmt.Fprintf(a.Out, "  %s\n", n)
+	}
+	_, err := fmt.Fprintln(a.Out, "  The doubt is that of the fit; what the file says of lengths, fittings and the fan's curve is taken as right.")
+	return err
+}
+
+// solved reports whether a search has a plan that meets the rules.
+func solved(r *optimize.Result) bool {
+	return r.Status == optimize.Optimal || r.Status == optimize.Feasible
+}
+
+// unsure reports whether a plan holds with less confidence than asked for.
+func (o *outcome) unsure() bool { return o.certain != nil && o.certain.held < o.certain.share }

@@ -202,3 +202,40 @@ func (d *Doubt) Shares(ctx context.Context, p *Problem, r *Result) (states []flo
 	}
 	return states, tools, nil
 }
+
+// In is the same redesign of another shop, which has the same parts by the same
+// names: the prices stay, new duct is made by remake (nil leaves it as it is).
+func (p *Problem) In(n *network.Network, remake func(network.Piece) network.Piece) (*Problem, error) {
+	spec, own := *n.Spec(), p.Base.Spec()
+	spec.Bleeds = own.Bleeds // with those that may be built
+	if len(spec.Runs) != len(own.Runs) || len(spec.Tools) != len(own.Tools) || len(spec.Leaks) != len(own.Leaks) {
+		return nil, fmt.Errorf("%w: another number of parts", ErrDoubt)
+	}
+	base, err := network.New(spec)
+	if err != nil {
+		return nil, err
+	}
+	q := *p
+	q.Base, q.Choices = base, slices.Clone(p.Choices)
+	for i := range q.Choices {
+		c := &q.Choices[i]
+		c.Alternatives = slices.Clone(c.Alternatives)
+		for k := range c.Alternatives {
+			a := &c.Alternatives[k]
+			a.Changes = slices.Clone(a.Changes)
+			for j, ch := range a.Changes {
+				r, ok := ch.(network.ReplaceRun)
+				if !ok || remake == nil {
+					continue
+				}
+				r.Pieces = slices.Clone(r.Pieces)
+				for m := range r.Pieces {
+					r.Pieces[m] = remake(r.Pieces[m])
+				}
+				a.Changes[j] = r
+			}
+		}
+		q.settle(c)
+	}
+	return &q, nil
+}

@@ -51,8 +51,8 @@ type Settings struct {
 	// Flow is the share of every required flow that must be reached
 	// (default 1); the front raises and lowers it.
 	Flow float64
-	// From is a plan to know already, one alternative per choice.
-	From []int
+	// Known are plans to try first, each one alternative per choice.
+	Known [][]int
 	// Doubt asks that the plan holds in other shops too; nil asks for none.
 	Doubt *Doubt
 	// Clock tells the time; without one there is no TimeLimit.

@@ -3,6 +3,7 @@ package optimize
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"math/bits"
 	"slices"
 	"time"
@@ -78,14 +79,17 @@ func newSearch(ctx context.Context, p *Problem, s *Settings) (*search, error) {
 			return nil, err
 		}
 		from := make([]int, len(p.Choices))
-		if x.set.From != nil {
-			copy(from, x.set.From)
+		if len(x.set.Known) > 0 {
+			copy(from, x.set.Known[0])
 		}
 		j.doubt.rank(from)
 	}
 	x.judge.setFlow(x.set.Flow)
-	if x.set.From != nil {
-		x.warm = append(x.warm, slices.Clone(x.set.From))
+	for _, pick := range x.set.Known {
+		if len(pick) != len(p.Choices) {
+			return nil, fmt.Errorf("optimize: a known plan of %d choices for %d", len(pick), len(p.Choices))
+		}
+		x.warm = append(x.warm, slices.Clone(pick))
 	}
 	x.reset()
 	return x, nil

@@ -7,6 +7,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
 	"wyewright/cmd/internal/project"
 	"wyewright/cmd/internal/ui"
@@ -24,6 +25,8 @@ const (
 	// asked for, less is tried, by steps.
 	leastShare = 0.45
 	shareStep  = 0.2
+	// guessTime is the time for each of the first guesses.
+	guessTime  = 10 * time.Second
 	searchSeed = 1
 	proofSeed  = 2
 )
@@ -85,12 +88,12 @@ func (a *app) confident(ctx context.Context, p *project.Project, o *redesignOpti
 	if s.plain, err = optimize.Solve(ctx, out.problem, set); err != nil {
 		return nil, err
 	}
-	doubt, err := p.Doubt(now, s.fit, searchShops, searchSeed, share)
+	doubt, err := p.Doubt(now, out.problem, s.fit, searchShops, searchSeed, share)
 	if err != nil {
 		return nil, err
 	}
 	with := *set
-	with.Doubt, with.From = doubt, s.plain.Best.Pick
+	with.Doubt, with.Known = doubt, append([][]int{s.plain.Best.Pick}, a.roomier(ctx, out.problem, set, s.plain)...)
 	began := a.Now()
 	for doubt.Share = share; s.held == 0 && doubt.Share > leastShare; doubt.Share -= shareStep {
 		if left := began.Add(set.TimeLimit).Sub(a.Now()); set.TimeLimit > 0 && out.result != nil {
@@ -113,7 +116,7 @@ func (a *app) confident(ctx context.Context, p *project.Project, o *redesignOpti
 			break // not even the believed shop can be met
 		}
 	}
-	proof, err := p.Doubt(now, s.fit, proofShops, proofSeed, share)
+	proof, err := p.Doubt(now, out.problem, s.fit, proofShops, proofSeed, share)
 	if err != nil {
 		return nil, err
 	}
@@ -123,6 +126,26 @@ func (a *app) confident(ctx context.Context, p *project.Project, o *redesignOpti
 	}
 	s.plainStates, _, err = proof.Shares(quiet, out.problem, s.plain)
 	return out, err
+}
+
+// roomier are the cheapest plans with more air than asked for: good first
+// guesses for a plan that holds in doubt. The search for each is short.
+func (a *app) roomier(ctx context.Context, p *optimize.Problem, set *optimize.Settings, plain *optimize.Result) [][]int {
+	var out [][]int
+	if !solved(plain) {
+		return nil
+	}
+	short := *set
+	short.TimeLimit, short.Progress = guessTime, nil
+	for _, flow := range []float64{1.02, 1.04, 1.07, 1.1, 1.15, 1.2} {
+		short.Flow = flow
+		r, err := optimize.Solve(ctx, p, &short)
+		if err != nil || !solved(r) {
+			break
+		}
+		out = append(out, r.Best.Pick)
+	}
+	return out
 }
 
 // printCertainty says what the confidence rests on and what it costs.

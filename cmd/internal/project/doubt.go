@@ -27,9 +27,9 @@ func (p *Project) Calibrated(r *calibrate.Report) (*Project, []string, error) {
 	return out, notes, err
 }
 
-// Doubt is the redesign of now, which is Calibrated of p, in shops drawn from
-// the doubt of the fit. The same seed draws the same shops.
-func (p *Project) Doubt(now *Project, r *calibrate.Report, shops int, seed uint64, share float64) (*optimize.Doubt, error) {
+// Doubt is a redesign of now, which is Calibrated of p, in shops drawn from the
+// doubt of the fit. The same seed draws the same shops.
+func (p *Project) Doubt(now *Project, redesign *optimize.Problem, r *calibrate.Report, shops int, seed uint64, share float64) (*optimize.Doubt, error) {
 	draws, err := r.Draws(shops, seed)
 	if err != nil {
 		return nil, err
@@ -38,11 +38,17 @@ func (p *Project) Doubt(now *Project, r *calibrate.Report, shops int, seed uint6
 	for _, d := range draws {
 		f := *now.File
 		p.drawn(&f, r, &d)
-		q, err := New(&f, p.Catalog, p.Folder)
-		if err != nil {
+		q := *now // prices are the same
+		q.File = &f
+		if err := q.network(); err != nil {
 			return nil, err
 		}
-		problem, err := q.Problem()
+		problem, err := redesign.In(q.Network, func(x network.Piece) network.Piece {
+			if y, err := f.Piece(x.Make.Family, x.Size, x.Length); err == nil {
+				return y
+			}
+			return x
+		})
 		if err != nil {
 			return nil, err
 		}

@@ -53,18 +53,26 @@ func New(f *shopfile.File, c *catalog.Catalog, fsys fs.FS) (*Project, error) {
 		return nil, err
 	}
 	p.unsearched()
-	n, err := network.New(f.Spec)
-	if err != nil {
+	if err := p.network(); err != nil {
 		return nil, err
 	}
+	return p, nil
+}
+
+// network compiles the shop, with the collector that the redesign assumes in
+// place.
+func (p *Project) network() error {
+	n, err := network.New(p.File.Spec)
+	if err != nil {
+		return err
+	}
 	p.Network = n
-	if name := f.Redesign.Collector; name != "" {
-		i := slices.IndexFunc(f.Spec.Collectors, func(c network.Collector) bool { return c.ID == name })
-		if i > 0 {
+	if name := p.File.Redesign.Collector; name != "" {
+		if i := slices.IndexFunc(p.File.Spec.Collectors, func(c network.Collector) bool { return c.ID == name }); i > 0 {
 			p.Network = n.WithCollector(i)
 		}
 	}
-	return p, nil
+	return nil
 }
 
 // unsearched notes what the file offers and no search uses yet.

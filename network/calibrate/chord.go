@@ -13,10 +13,9 @@ import (
 // some ten solves what a full fit finds in hundreds, up to what the kept
 // derivatives are off.
 type chord struct {
-	m    *model
-	at   *fitted
-	jac  *mat.Dense // readings by parameters
-	work []float64
+	m   *model
+	at  *fitted
+	jac *mat.Dense // readings by parameters
 }
 
 // tangents computes the derivatives of a fit's predictions.

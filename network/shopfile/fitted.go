@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"slices"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/network/units"
@@ -188,6 +189,25 @@ func (t *Fitted) Times(o *Fitted) Fitted {
 	}
 	return Fitted{Friction: both(t.Friction, o.Friction), Roughness: both(t.Roughness, o.Roughness), Entry: both(t.Entry, o.Entry), Leaks: both(t.Leaks, o.Leaks),
 		ShutGates: t.shut() * o.shut(), FanSpeed: both(t.FanSpeed, o.FanSpeed), Filter: both(t.Filter, o.Filter)}
+}
+
+// Words lists the factors, "friction of hose × 0.969"; none for a shop that was
+// not fitted.
+func (t *Fitted) Words() []string {
+	var out []string
+	key := ""
+	for _, line := range t.lines() {
+		name, value, _ := strings.Cut(strings.TrimSpace(line), ": ")
+		switch indent := len(line) - len(strings.TrimLeft(line, " ")); {
+		case indent == 2 && value == "":
+			key = strings.TrimSuffix(name, ":") + " of "
+		case indent == 2:
+			out = append(out, "leakage of "+name+" × "+value)
+		case indent == 4:
+			out = append(out, key+strings.Trim(name, `"`)+" × "+value)
+		}
+	}
+	return out
 }
 
 // lines is the section as text.

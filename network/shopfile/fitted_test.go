@@ -61,6 +61,9 @@ func TestFitted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if got := strings.Join(f.Fitted.Words(), ", "); got != "friction of hose × 1.2, roughness of dust spiral × 0.5, entry of saw × 1.5, leakage of shut gates × 3, fan speed of fan unit × 0.9, filter of fan unit × 2" {
+		t.Errorf("in words: %s", got)
+	}
 	near("new hose", fresh.Make.Multiple, 1.2*old.Make.Multiple)
 }
 

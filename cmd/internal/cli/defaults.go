@@ -64,6 +64,9 @@ func inForce(p *project.Project, sys units.System) []string {
 	out = append(out, makes(p)...)
 	out = append(out, classes(p, sys)...)
 	out = append(out, gates(s)...)
+	if fitted := p.File.Fitted.Words(); len(fitted) > 0 {
+		out = append(out, "fitted to readings, and in the numbers above: "+strings.Join(fitted, ", "))
+	}
 	if len(p.File.BleedPoints) > 0 {
 		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
 	}

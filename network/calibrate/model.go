@@ -109,13 +109,15 @@ func unplugged(s network.Spec, r *Reading) network.Spec {
 }
 
 // shown is a reading's quantity in a solution; of a current the shaft power, W.
+// A meter does not know which way is meant: speeds and flows of runs and ports
+// are without sign.
 func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	s := n.Spec()
 	switch r.Place {
 	case AtRun:
 		return inRun(n, sol, r)
 	case AtPort:
-		q := float64(sol.Tools[r.Index].Ports[r.Port])
+		q := math.Abs(float64(sol.Tools[r.Index].Ports[r.Port]))
 		speed := q / circle(float64(s.Tools[r.Index].Ports[r.Port].Diameter))
 		switch r.Quantity {
 		case Flow:
@@ -144,7 +146,7 @@ func inRun(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	s, res := n.Spec(), &sol.Runs[r.Index]
 	switch {
 	case r.Quantity == Flow:
-		return float64(res.Flow)
+		return math.Abs(float64(res.Flow))
 	case r.Quantity == Suction:
 		at := r.Distance
 		if !r.Along {
@@ -154,7 +156,7 @@ func inRun(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	case r.Along:
 		return math.Abs(float64(res.Flow)) / circle(boreAt(&s.Runs[r.Index], r.Distance))
 	}
-	return float64(res.Fast)
+	return math.Abs(float64(res.Fast))
 }
 
 // length is that of a run.

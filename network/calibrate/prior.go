@@ -164,14 +164,18 @@ func faults(s *network.Spec, rs []Reading) []Param {
 	return append(out, reckoned(s, rs)...)
 }
 
-// reckoned lists the places whose flows were written down and not speeds: a flow
-// is a speed times an area, and the area may have been taken from the trade's
-// size.
+// reckoned lists the places whose flows were written down more than once, and
+// not speeds: a flow is a speed times an area, and the area may have been taken
+// from the trade's size. Of one flow alone no more can be said than that it is
+// wrong.
 func reckoned(s *network.Spec, rs []Reading) []Param {
 	var out []Param
 	for i := range rs {
 		r := &rs[i]
-		if r.Quantity != Flow || r.Place != AtRun && r.Place != AtPort {
+		same := func(o Reading) bool {
+			return o.Quantity == Flow && o.Place == r.Place && o.Index == r.Index && o.Port == r.Port && o.Bound == Exact
+		}
+		if r.Quantity != Flow || r.Place != AtRun && r.Place != AtPort || !slices.ContainsFunc(rs[i+1:], same) {
 			continue
 		}
 		p := Param{Kind: Reckoned, Index: r.Index, Port: r.Port, Prior: 1, Lower: 0.3, Upper: 3, Scale: 0.1}

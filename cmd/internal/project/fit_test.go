@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"wyewright/network"
 	"wyewright/network/calibrate"
 )
 
@@ -107,4 +108,38 @@ func TestFitOfFewReadings(t *testing.T) {
 		return
 	}
 	t.Errorf("no proposal is in the notebook: %+v", r.Next)
+}
+
+// TestFitOfRing: in the joiner's ring main with its two collectors, where air
+// goes both ways and a meter does not know which, a hole is found from speeds
+// without sign. The readings come from the same solver: the test is of the way
+// back.
+func TestFitOfRing(t *testing.T) {
+	p := load(t, "joiner.yaml")
+	real := p.File.Spec
+	real.Leaks = append(slices.Clone(real.Leaks), network.Leak{ID: "hole", At: "E", Area: 15e-4})
+	n, err := network.New(real)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rs []calibrate.Reading
+	for _, st := range p.File.States {
+		sol, err := network.Solve(t.Context(), n, st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, r := range sol.Runs {
+			if v := math.Abs(float64(r.Fast)); v > 1 {
+				rs = append(rs, calibrate.Reading{Name: real.Runs[i].ID, State: st, Index: i, Centre: true, Value: v / 0.87})
+			}
+		}
+		rs = append(rs, calibrate.Reading{Name: "collector", State: st, Place: calibrate.AtFan, Quantity: calibrate.Suction, Value: float64(sol.Collector.Static)})
+	}
+	r, err := calibrate.Find(t.Context(), &p.File.Spec, rs, calibrate.Need{States: p.File.States})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Findings) != 1 || r.Findings[0].Name != "opening at E" || math.Abs(r.Findings[0].Value-15e-4) > 1e-4 || r.After > 1 {
+		t.Errorf("sum %.2f: %+v", r.After, r.Findings)
+	}
 }

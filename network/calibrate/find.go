@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"errors"
-	"fmt"
 	"slices"
 
 	"wyewright/network"
@@ -98,9 +97,6 @@ func Find(ctx context.Context, s *network.Spec, rs []Reading, need Need) (*Repor
 	m := &model{ctx: ctx, base: s, readings: rs}
 	skip := make([]bool, len(rs))
 	ps := nuisance(s, rs)
-	if len(ps) == 0 {
-		return nil, fmt.Errorf("calibrate: nothing to fit: no duct and no fan was read")
-	}
 	now, err := m.fit(ps, priors(ps), skip)
 	if err != nil {
 		return nil, err

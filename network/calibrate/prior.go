@@ -31,7 +31,7 @@ const (
 )
 
 // nuisance lists what is never quite known: it is fitted always, held by its
-// prior.
+// prior, also of what was not read: its doubt counts in what is foretold.
 func nuisance(s *network.Spec, rs []Reading) []Param {
 	var out []Param
 	factor := func(p Param, doubt, lower, upper float64) {
@@ -59,10 +59,7 @@ func nuisance(s *network.Spec, rs []Reading) []Param {
 	}
 	for i := range s.Collectors {
 		c := &s.Collectors[i]
-		dates, read := sessions(s, rs, i)
-		if !read {
-			continue
-		}
+		dates := sessions(s, rs, i)
 		factor(Param{Kind: FanSpeed, Index: i, Name: "fan of " + c.ID}, fanDoubt, 0.6, 1.2)
 		if c.Filter.Loaded > 0 {
 			for _, d := range dates {
@@ -109,22 +106,19 @@ func gatesLeak(s *network.Spec) bool {
 		})
 }
 
-// sessions are the dates on which a collector was read, in their order.
-func sessions(s *network.Spec, rs []Reading, collector int) (dates []string, read bool) {
+// sessions are the dates on which a collector was read, in their order; one
+// without a date where it was read on one or none.
+func sessions(s *network.Spec, rs []Reading, collector int) []string {
+	var dates []string
 	for _, r := range rs {
-		if inPlace(s, r.State) != collector {
-			continue
-		}
-		read = true
-		if r.Date != "" && !slices.Contains(dates, r.Date) {
+		if inPlace(s, r.State) == collector && r.Date != "" && !slices.Contains(dates, r.Date) {
 			dates = append(dates, r.Date)
 		}
 	}
-	slices.Sort(dates)
-	if len(dates) < 2 {
-		return []string{""}, read
+	if slices.Sort(dates); len(dates) < 2 {
+		return []string{""}
 	}
-	return dates, read
+	return dates
 }
 
 // faults lists what may be wrong: an opening at any point, a gate not shut, an

@@ -17,7 +17,7 @@ import (
 	"wyewright/network/units"
 )
 
-var shops = flag.Int("shops", 8, "how many shops TestCoverage makes, half of them healthy")
+var shops = flag.Int("shops", 4, "how many shops TestCoverage makes, half of them healthy")
 
 // truth is a shop as it is, beside the shop as its owner believes it to be.
 type truth struct {

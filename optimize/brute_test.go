@@ -133,24 +133,14 @@ func (p *Problem) reachable(t testing.TB, rng *rand.Rand) units.Ratio {
 // the rules.
 func brute(p *Problem, j *judge) (weight, []int) {
 	best, arg := never, []int(nil)
-	pick := make([]int, len(p.Choices))
-	for {
+	eachPlan(p, func(pick []int) {
 		if cost, changes, sold := p.Cost(pick); sold {
 			if w := weigh(cost, changes); w < best && j.meets(pick) {
 				best, arg = w, append([]int(nil), pick...)
 			}
 		}
-		i := 0
-		for ; i < len(pick); i++ {
-			if pick[i]++; pick[i] < len(p.Choices[i].Alternatives) {
-				break
-			}
-			pick[i] = 0
-		}
-		if i == len(pick) {
-			return best, arg
-		}
-	}
+	})
+	return best, arg
 }
 
 // TestSearchEqualsBruteForce: the search finds the least weight that

@@ -31,6 +31,7 @@ type search struct {
 	support [][][]int32
 	best    *Plan
 	limit   weight // plans must be lighter than this
+	ceiling weight // a limit from outside, never where there is none
 	bare    bool   // no plan is guessed first: what is found is found by the proof alone
 	open    weight // least bound of nodes left unexplored by a stop
 	stopped bool
@@ -56,7 +57,7 @@ type kid struct {
 }
 
 func newSearch(ctx context.Context, p *Problem, s *Settings) (*search, error) {
-	x := &search{ctx: ctx, p: p, limit: never, open: never, costs: newCosts(p)}
+	x := &search{ctx: ctx, p: p, limit: never, ceiling: never, open: never, costs: newCosts(p)}
 	if s != nil {
 		x.set = *s
 	}
@@ -124,7 +125,7 @@ func (x *search) reset() {
 	for i := range x.depth {
 		x.depth[i].dom = make([]uint64, len(p.Choices))
 	}
-	x.limit, x.open, x.stopped, x.best = never, never, false, nil
+	x.limit, x.open, x.stopped, x.best = x.ceiling, never, false, nil
 }
 
 // branching orders the choices: ducts that many tools share before those of

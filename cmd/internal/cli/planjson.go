@@ -34,6 +34,8 @@ type (
 		Cautions []string          `json:"cautions"`
 		// Confidence is there where it was asked for.
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
+		// Budget is there where one was set.
+		Budget *budgetJSON `json:"budget,omitempty"`
 	}
 	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
 	// shops drawn from it that the search has not seen, per state.
@@ -71,6 +73,7 @@ func (o *outcome) planJSON() jsonPlan {
 		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: map[string]string{},
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
+	out.Budget = o.budget.json()
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
 	}

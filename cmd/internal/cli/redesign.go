@@ -28,6 +28,8 @@ type redesignOptions struct {
 	// confidence is the probability with which every state must hold, as
 	// typed; share the same as a number, 0 for none.
 	confidence string
+	// budget is the sum that may be spent, as typed; empty for none.
+	budget string
 }
 
 func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
@@ -50,6 +52,7 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.IntVar(&o.front, "front", 8, "number of `points` of the trade-off to look for, 0 for none")
 	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
 	f.StringVar(&o.confidence, "confidence", "", "fit the shop to its readings first, and let every state hold with this `share` of what they leave in doubt, such as 90%")
+	f.StringVar(&o.budget, "budget", "", "find the plan that gives most air for this `sum` instead, such as \"800 EUR\"")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c
@@ -67,12 +70,16 @@ type outcome struct {
 	front   []optimize.FrontPoint
 	sys     units.System
 	elapsed time.Duration
+	budget  *bought    // nil without --budget
 	certain *certainty // nil without --confidence
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
 		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
+	if o.confidence != "" && o.budget != "" {
+		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
 	}
 	share, err := parseShare(o.confidence)
 	if err != nil {
@@ -111,7 +118,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	case ctx.Err() != nil:
 		fmt.Fprintln(a.Err, "wyewright: interrupted; what was written is the best plan so far")
 		return fail(Interrupted, nil, "")
-	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure():
+	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure() || out.budget != nil && !out.budget.meets():
 		return fail(NotMet, nil, "")
 	}
 	return nil
@@ -124,7 +131,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
 	out := &outcome{p: p}
 	var err error
-	if share > 0 {
+	if o.budget != "" {
+		out, err = a.spend(ctx, p, o, set)
+	} else if share > 0 {
 		out, err = a.confident(ctx, p, o, share, set)
 	} else if out.problem, err = p.Problem(); err != nil {
 		err = fail(FileInvalid, err, problemHint(err))

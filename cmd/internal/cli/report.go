@@ -12,6 +12,9 @@ import (
 
 // verdictLine says in one sentence what came out.
 func (o *outcome) verdictLine() string {
+	if o.budget != nil {
+		return o.budget.line(o.p.Currency)
+	}
 	money := o.p.Currency.Text(o.result.Best.Cost)
 	r := o.result
 	verb := "meet"

@@ -197,7 +197,7 @@ func (b *Box) demand(l *Limits, flow float64) bool {
 			if ports == 1 {
 				w.in[i].lo = need
 			}
-			w.in[i].lo = max(w.in[i].lo, float64(n.spec.Tools[k].Ports[n.inlets[i].port].Min)*slackRatio)
+			w.in[i].lo = max(w.in[i].lo, n.leastFlow(k, n.inlets[i].port, l)*flow*slackRatio)
 		}
 		for r := range n.spec.Runs {
 			if i := n.runNode[r]; int(w.portsUp[r][k]) == ports {

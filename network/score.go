@@ -64,13 +64,11 @@ func (x Scores) OK() bool {
 func (s *Solver) loadedScores(c *Case, l *Limits, out *Scores) {
 	n := s.n
 	for _, k := range c.Running {
-		out.Flow = min(out.Flow, s.ToolFlow(k)/n.Required(k, l))
+		out.Flow = min(out.Flow, ratio(s.ToolFlow(k), n.Required(k, l)))
 		for i := range n.inlets {
 			in := &n.inlets[i]
 			if in.tool == k {
-				if least := n.spec.Tools[k].Ports[in.port].Min; least > 0 {
-					out.Flow = min(out.Flow, s.inletFlow(i)/float64(least))
-				}
+				out.Flow = min(out.Flow, ratio(s.inletFlow(i), n.leastFlow(k, in.port, l)))
 			}
 		}
 	}

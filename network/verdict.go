@@ -20,6 +20,8 @@ type Limits struct {
 	Riser units.Ratio
 	// Ceiling is the highest velocity in a duct; 0 means none.
 	Ceiling units.Velocity
+	// Ease, if set, lowers what is asked.
+	Ease *Ease
 }
 
 // riserShare is the vertical share above which a run is a riser.
@@ -106,7 +108,12 @@ func (v *Verdict) DustRatio() float64 {
 
 // Required is what a tool needs with the margin.
 func (n *Network) Required(tool int, l *Limits) float64 {
-	return float64(n.spec.Tools[tool].Flow) * (1 + float64(l.Margin))
+	return float64(n.spec.Tools[tool].Flow) * (1 + float64(l.Margin)) * l.flowShare(tool)
+}
+
+// leastFlow is what one port of a tool needs, 0 where it has no such need.
+func (n *Network) leastFlow(tool, port int, l *Limits) float64 {
+	return float64(n.spec.Tools[tool].Ports[port].Min) * l.flowShare(tool)
 }
 
 // TransportLimit is the velocity a run must hold in a case, 0 where no
@@ -131,7 +138,7 @@ func (n *Network) transportLimit(up []bool, c *Case, run int, l *Limits) float64
 	if n.routes[run].Rise > riserShare {
 		v *= 1 + float64(l.Riser)
 	}
-	return v
+	return v * l.transportShare()
 }
 
 // Judge holds solved answers of a case against limits. loaded answers for
@@ -142,11 +149,9 @@ func (n *Network) Judge(c *Case, l *Limits, loaded, clean *Solution) *Verdict {
 	for _, k := range c.Running {
 		need := n.Required(k, l)
 		t := &loaded.Tools[k]
-		tv := ToolVerdict{Tool: k, Flow: t.Flow, Required: units.Flow(need), Ratio: float64(t.Flow) / need}
+		tv := ToolVerdict{Tool: k, Flow: t.Flow, Required: units.Flow(need), Ratio: ratio(float64(t.Flow), need)}
 		for i, q := range t.Ports {
-			if least := n.spec.Tools[k].Ports[i].Min; least > 0 {
-				tv.Ratio = min(tv.Ratio, float64(q)/float64(least))
-			}
+			tv.Ratio = min(tv.Ratio, ratio(float64(q), n.leastFlow(k, i, l)))
 		}
 		v.Tools = append(v.Tools, tv)
 	}

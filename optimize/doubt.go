@@ -136,7 +136,7 @@ func (o *others) possible(x *search, state, open int) bool {
 				o.dom[v][i] = d
 			}
 		}
-		if j.box.Possible(j.openings[state][open].c, &j.p.Limits, x.set.Flow) {
+		if j.box.Possible(j.openings[state][open].c, j.p.limits(state), x.set.Flow) {
 			return true
 		}
 	}
@@ -186,7 +186,7 @@ func (d *Doubt) Shares(ctx context.Context, p *Problem, r *Result) (states []flo
 			if j.ok(j.scores(s, open[s], r.Best.Pick)) {
 				states[s] += one
 			}
-			_, v, err := j.solver.Check(context.WithoutCancel(ctx), c, &q.Limits)
+			_, v, err := j.solver.Check(context.WithoutCancel(ctx), c, q.limits(s))
 			if err != nil {
 				continue // counts as a miss
 			}

@@ -256,7 +256,7 @@ func (j *judge) scores(state, open int, pick []int) network.Scores {
 	}
 	key := string(j.key)
 	j.load(pick)
-	s := j.solver.Score(context.Background(), o.c, &j.p.Limits)
+	s := j.solver.Score(context.Background(), o.c, j.p.limits(state))
 	j.stats.Solves++
 	j.memo[state][open][key] = s
 	return s

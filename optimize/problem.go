@@ -76,6 +76,9 @@ type Problem struct {
 	Companions int
 	Companion  []Companion
 
+	// eased are the limits of every state where it is asked what if less were
+	// asked, usually nil.
+	eased   []network.Limits
 	builder *parts.Builder
 	joints  []joint
 	// runChoice is the choice of each run, −1 for a run that stays.
@@ -83,6 +86,14 @@ type Problem struct {
 	// Dropped names alternatives that were not offered, and why: no price,
 	// not sold.
 	Dropped []string
+}
+
+// limits are those of a state.
+func (p *Problem) limits(state int) *network.Limits {
+	if p.eased != nil {
+		return &p.eased[state]
+	}
+	return &p.Limits
 }
 
 // Companion is something a state may open besides its running tools: a tool's

@@ -32,6 +32,12 @@ type search struct {
 	best    *Plan
 	limit   weight // plans must be lighter than this
 	ceiling weight // a limit from outside, never where there is none
+	// allow, if set, are the only alternatives that may be used; few, if above
+	// 0, is the largest number of changes.
+	allow []uint64
+	few   int
+	// any ends the search with the first plan that meets every rule.
+	any     bool
 	bare    bool   // no plan is guessed first: what is found is found by the proof alone
 	open    weight // least bound of nodes left unexplored by a stop
 	stopped bool
@@ -105,6 +111,9 @@ func (x *search) reset() {
 		if len(p.Choices[i].Alternatives) == network.MaxAlternatives {
 			x.dom[i] = ^uint64(0)
 		}
+		if x.allow != nil {
+			x.dom[i] &= x.allow[i]
+		}
 	}
 	x.witness = make([]int, len(p.States))
 	x.order = branching(p)
@@ -153,7 +162,7 @@ func branching(p *Problem) []int {
 
 // halted reports whether a limit or the caller ends the search.
 func (x *search) halted() bool {
-	if x.stopped {
+	if x.stopped || x.any && x.best != nil {
 		return true
 	}
 	if x.set.MaxNodes > 0 && x.stats.Nodes >= x.set.MaxNodes || x.ctx.Err() != nil ||
@@ -218,7 +227,7 @@ func (x *search) openingPossible(s, o int) bool {
 	if settled {
 		return x.judge.holds(s, o, picked(x.dom))
 	}
-	return x.judge.box.Possible(op.c, &x.p.Limits, x.set.Flow) && (x.judge.doubt == nil || x.judge.doubt.possible(x, s, o))
+	return x.judge.box.Possible(op.c, x.p.limits(s), x.set.Flow) && (x.judge.doubt == nil || x.judge.doubt.possible(x, s, o))
 }
 
 // picked takes the first alternative of each domain.
@@ -242,7 +251,7 @@ func (x *search) dive(level int) {
 		x.open = min(x.open, bound)
 		return
 	}
-	if !x.trim() || !x.possible() || !x.shave() {
+	if x.crowded() || !x.trim() || !x.possible() || !x.shave() {
 		return
 	}
 	x.report()
@@ -272,6 +281,18 @@ func (x *search) dive(level int) {
 			}
 		}
 	}
+}
+
+// crowded reports whether more choices than may be changed cannot stay as they
+// are.
+func (x *search) crowded() bool {
+	changes := 0
+	for _, d := range x.dom {
+		if d&1 == 0 {
+			changes++
+		}
+	}
+	return x.few > 0 && changes > x.few
 }
 
 // shave drops, for every run that is not settled, the alternatives with which
@@ -354,7 +375,7 @@ func (x *search) found() {
 // offer makes a plan that meets every state the best one if it is lighter.
 func (x *search) offer(pick []int) {
 	cost, changes, sold := x.p.Cost(pick)
-	if w := weigh(cost, changes); sold && w < x.limit && x.judge.meets(pick) {
+	if w := weigh(cost, changes); sold && w < x.limit && (x.few == 0 || changes <= x.few) && x.judge.meets(pick) {
 		x.limit = w
 		x.best = &Plan{Pick: slices.Clone(pick), Cost: cost, Changed: changes}
 		x.tell()

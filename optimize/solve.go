@@ -114,7 +114,7 @@ func (x *search) states(pick []int, n *network.Network) ([]StateResult, error) {
 			sr.Companions = append(sr.Companions, x.p.Companion[k].Name)
 			sr.State.Open = append(sr.State.Open, x.p.Companion[k].Name)
 		}
-		sol, v, err := solver.Check(ctx, op.c, &x.p.Limits)
+		sol, v, err := solver.Check(ctx, op.c, x.p.limits(s))
 		if err != nil {
 			return nil, err
 		}

@@ -24,13 +24,14 @@ type inquiry struct {
 }
 
 // newInquiry starts an inquiry. The TimeLimit of s is for all of it, MaxNodes
-// for each question.
+// for each question; its Doubt is not looked at: answers are for the shop as it
+// is believed to be.
 func newInquiry(ctx context.Context, p *Problem, s *Settings) *inquiry {
 	q := &inquiry{ctx: ctx, p: p}
 	if s != nil {
 		q.set = *s
 	}
-	q.set.Flow, q.set.Progress = 1, nil
+	q.set.Flow, q.set.Progress, q.set.Doubt = 1, nil, nil
 	q.total = q.set.TimeLimit
 	if q.set.Clock != nil {
 		q.began = q.set.Clock()
@@ -119,7 +120,7 @@ type Answer struct {
 // cheapest finds the cheapest plan of a search, from plans that are known.
 func (q *inquiry) cheapest(x *search, known ...[]int) Answer {
 	defer q.count(x)
-	x.warm = known
+	x.warm = slices.Clone(known)
 	f, ok := x.point(1)
 	switch {
 	case ok:

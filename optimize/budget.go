@@ -29,8 +29,8 @@ const mostShare = 8.0
 // over tools and states, that costs no more than a sum; the other rules are held
 // throughout. The cost of reaching a share rises with the share, so that
 // bisection over shares finds it: each step asks for a plan within the sum,
-// which the search finds or proves not to exist. TimeLimit and MaxNodes are for
-// each step.
+// which the search finds or proves not to exist. TimeLimit is for each step,
+// MaxNodes for all of them.
 func Budget(ctx context.Context, p *Problem, s *Settings, money price.Money) (*Bought, error) {
 	x, err := newSearch(ctx, p, s)
 	if err != nil {

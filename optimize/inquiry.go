@@ -54,7 +54,7 @@ func (q *inquiry) left(n int) (limit time.Duration, over bool) {
 
 // greed is the number of questions that the rest of the time is shared among
 // where their number is not known.
-const greed = 4
+const greed = 2
 
 // some asks whether any plan meets what is asked: Feasible, Infeasible, or
 // Undecided where a limit came first.

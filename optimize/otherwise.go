@@ -35,38 +35,47 @@ type Other struct {
 	Family string
 	// More is what it costs more than the cheapest.
 	More price.Money
-	// Answer is the cheapest plan under the restriction. For FewestChanges
-	// Optimal says that fewer changes for the money are ruled out too.
+	// Answer is the cheapest plan under the restriction, without a Plan where
+	// none was found for the money: Infeasible where that is proved. For
+	// FewestChanges Optimal says that fewer changes for the money are ruled out.
 	Answer
 }
 
 // Others are the plans that differ in kind from a plan that meets everything,
 // usually the cheapest, and cost no more than share above it: each the cheapest
-// under one more restriction that from does not keep. The TimeLimit of s is
-// shared by all, MaxNodes is for each search. doubt lists restrictions for which
-// a limit came before a plan or a proof that there is none for the money.
-func Others(ctx context.Context, p *Problem, s *Settings, from *Plan, share float64) (out []Other, doubt []Restriction, err error) {
+// under one more restriction that from does not keep, the cheapest first, those
+// without a plan last. The TimeLimit of s is shared by all, MaxNodes is for each
+// search.
+func Others(ctx context.Context, p *Problem, s *Settings, from *Plan, share float64) ([]Other, error) {
+	var out []Other
 	q := newInquiry(ctx, p, s)
 	most := from.Cost + price.Money(math.Floor(float64(from.Cost)*share+1e-6))
 	list := p.restrictions(from)
 	for i, o := range list {
-		a, err := q.restricted(&o, from, most, len(list)-i)
+		kept, err := q.restricted(&o, from, most, len(list)-i)
 		if err != nil {
-			return out, doubt, err
+			return out, err
 		}
-		switch {
-		case a.Plan != nil && !slices.Equal(a.Plan.Pick, from.Pick):
-			o.Answer, o.More = a, a.Plan.Cost-from.Cost
-			out = append(out, o)
-		case a.Status == Undecided:
-			doubt = append(doubt, o.Restriction)
+		if kept {
+			continue
 		}
+		if o.Plan != nil {
+			o.More = o.Plan.Cost - from.Cost
+		}
+		out = append(out, o)
 	}
-	slices.SortStableFunc(out, func(a, b Other) int { return cmp.Compare(a.More, b.More) })
-	return out, doubt, nil
+	rank := func(o Other) price.Money {
+		if o.Plan == nil {
+			return math.MaxInt64
+		}
+		return o.More
+	}
+	slices.SortStableFunc(out, func(a, b Other) int { return cmp.Compare(rank(a), rank(b)) })
+	return out, nil
 }
 
-// restrictions lists those that a plan does not keep.
+// restrictions lists those that a plan does not keep, or, of companions and the
+// number of changes, may not keep.
 func (p *Problem) restrictions(from *Plan) []Other {
 	list := []Other{{Restriction: NoHeight}, {Restriction: NoHose}, {Restriction: NoBleed}}
 	if names := p.families(from); len(names) > 1 {
@@ -99,32 +108,34 @@ func (pl *Plan) changed() []int {
 }
 
 // restricted finds the cheapest plan under a restriction for most money; n
-// restrictions are still to come.
-func (q *inquiry) restricted(o *Other, from *Plan, most price.Money, n int) (Answer, error) {
+// restrictions are still to come. kept says that from itself needs no companion.
+func (q *inquiry) restricted(o *Other, from *Plan, most price.Money, n int) (kept bool, err error) {
 	p := *q.p
 	if o.Restriction == NoCompanion {
 		p.Companions = 0
 	}
 	limit, over := q.left(n)
-	if over {
-		return Answer{Status: Undecided}, nil
+	if o.Status = Undecided; over {
+		return false, nil
 	}
 	x, err := q.search(&p, limit)
 	if err != nil {
-		return Answer{}, err
+		return false, err
 	}
 	x.ceiling = weigh(most+1, 0)
 	switch o.Restriction {
 	case FewestChanges:
-		return q.fewest(x, from), nil
+		o.Answer = q.fewest(x, from)
+		return false, nil
 	case NoCompanion:
 		if x.judge.meets(from.Pick) {
-			return Answer{Status: Infeasible}, nil // from needs none either
+			return true, nil
 		}
 	default:
 		x.allow = p.allow(o)
 	}
-	return q.cheapest(x, q.warm...), nil
+	o.Answer = q.cheapest(x, q.warm...)
+	return false, nil
 }
 
 // fewest takes changes away while the money reaches.

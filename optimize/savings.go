@@ -12,7 +12,8 @@ import (
 // Saving is what one tool or one state costs: how much cheaper a plan may be
 // without it.
 type Saving struct {
-	// Tool or State names what is left out.
+	// Tool or State names what is left out; both are set where the state is the
+	// only one of the tool, and of the tool alone.
 	Tool, State string
 	// Saves is what the plan without it costs less than the one with it; where
 	// Status is not Optimal it may be more, up to that plan's cost less Bound.
@@ -29,15 +30,7 @@ type Saving struct {
 // be left out where only one state or tool is asked for.
 func Savings(ctx context.Context, p *Problem, s *Settings, from *Plan) ([]Saving, error) {
 	q := newInquiry(ctx, p, s)
-	var list []Saving
-	for _, t := range p.Base.Spec().Tools {
-		if slices.ContainsFunc(p.States, func(st network.State) bool { return slices.Contains(st.Running, t.ID) }) {
-			list = append(list, Saving{Tool: t.ID})
-		}
-	}
-	for i := range p.States {
-		list = append(list, Saving{State: p.States[i].Name})
-	}
+	list := p.parts()
 	var out []Saving
 	for i := range list {
 		v := list[i]
@@ -61,6 +54,31 @@ func Savings(ctx context.Context, p *Problem, s *Settings, from *Plan) ([]Saving
 	}
 	slices.SortStableFunc(out, func(a, b Saving) int { return cmp.Compare(b.Saves, a.Saves) })
 	return out, nil
+}
+
+// parts lists the tools and states that can be left out.
+func (p *Problem) parts() []Saving {
+	var out []Saving
+	for _, t := range p.Base.Spec().Tools {
+		var where []network.State
+		for _, st := range p.States {
+			if slices.Contains(st.Running, t.ID) {
+				where = append(where, st)
+			}
+		}
+		switch {
+		case len(where) == 1 && len(where[0].Running) == 1:
+			out = append(out, Saving{Tool: t.ID, State: where[0].Name})
+		case len(where) > 0:
+			out = append(out, Saving{Tool: t.ID})
+		}
+	}
+	for i := range p.States {
+		if name := p.States[i].Name; !slices.ContainsFunc(out, func(v Saving) bool { return v.State == name }) {
+			out = append(out, Saving{State: name})
+		}
+	}
+	return out
 }
 
 // leaving is a problem without a tool or a state.

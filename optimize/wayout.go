@@ -10,8 +10,10 @@ import (
 
 // WayOut is one thing to give up so that everything else can be met.
 type WayOut struct {
-	// Less are the requirements of which less is asked: one, or the flow of one
-	// tool in every state. Where it is empty, Drop names a state to leave out.
+	// Less are the requirements of which less is asked: one; or, where less of
+	// none of them alone is enough, the flows of one tool in every state, the
+	// flows of a state, or these and its transport velocity, all by one share.
+	// Where it is empty, Drop names a state to leave out.
 	Less []Requirement
 	Drop string
 	// Share is the largest share of them that was found to leave a plan, 0 for a
@@ -43,16 +45,6 @@ func WaysOut(ctx context.Context, p *Problem, s *Settings, c *Conflict) (ways []
 		}
 		return err
 	}
-	for _, r := range c.Requirements {
-		if err := add(WayOut{Less: []Requirement{r}}); err != nil {
-			return ways, done, err
-		}
-	}
-	for _, list := range q.wide(c, ways) {
-		if err := add(WayOut{Less: list}); err != nil {
-			return ways, done, err
-		}
-	}
 	for i := range p.States {
 		// Ceiling and motor bind every state.
 		if !slices.ContainsFunc(c.Requirements, func(r Requirement) bool { return r.state == i || r.state < 0 }) {
@@ -62,23 +54,46 @@ func WaysOut(ctx context.Context, p *Problem, s *Settings, c *Conflict) (ways []
 			return ways, done, err
 		}
 	}
-	slices.SortStableFunc(ways, func(a, b WayOut) int { return cmp.Compare(b.Share, a.Share) })
+	for _, r := range c.Requirements {
+		if err := add(WayOut{Less: []Requirement{r}}); err != nil {
+			return ways, done, err
+		}
+	}
+	for _, list := range p.wide(c, ways) {
+		if err := add(WayOut{Less: list}); err != nil {
+			return ways, done, err
+		}
+	}
+	rank := func(w WayOut) float64 {
+		if w.Drop != "" {
+			return -1
+		}
+		return w.Share
+	}
+	slices.SortStableFunc(ways, func(a, b WayOut) int { return cmp.Compare(rank(b), rank(a)) })
 	return ways, done, nil
 }
 
-// wide lists the flows of one tool in all its states, for tools of which less
-// in one state alone is no way out.
-func (q *inquiry) wide(c *Conflict, ways []WayOut) [][]Requirement {
+// wide lists what can be asked less of together, where less of one thing is no
+// way out: the flow of a tool in all its states, the flows of a state.
+func (p *Problem) wide(c *Conflict, ways []WayOut) [][]Requirement {
 	var out [][]Requirement
-	for k := range q.p.Base.Spec().Tools {
-		flow := func(r Requirement) bool { return r.Rule == FlowRule && r.tool == k }
-		if !slices.ContainsFunc(c.Requirements, flow) || slices.ContainsFunc(ways, func(w WayOut) bool { return len(w.Less) > 0 && flow(w.Less[0]) }) {
-			continue
+	all := p.Requirements()
+	add := func(belongs func(Requirement) bool) {
+		list := slices.DeleteFunc(slices.Clone(all), func(r Requirement) bool { return !belongs(r) })
+		single := slices.ContainsFunc(ways, func(w WayOut) bool { return len(w.Less) == 1 && belongs(w.Less[0]) })
+		if !single && len(list) > 1 && slices.ContainsFunc(c.Requirements, belongs) {
+			out = append(out, list)
 		}
-		all := slices.DeleteFunc(q.p.Requirements(), func(r Requirement) bool { return !flow(r) })
-		if len(all) > 1 {
-			out = append(out, all)
-		}
+	}
+	for k := range p.Base.Spec().Tools {
+		add(func(r Requirement) bool { return r.Rule == FlowRule && r.tool == k })
+	}
+	for s := range p.States {
+		add(func(r Requirement) bool { return r.Rule == FlowRule && r.state == s })
+	}
+	for s := range p.States {
+		add(func(r Requirement) bool { return r.state == s })
 	}
 	return out
 }

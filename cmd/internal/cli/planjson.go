@@ -36,6 +36,7 @@ type (
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
 		// Budget is there where one was set.
 		Budget *budgetJSON `json:"budget,omitempty"`
+		jsonAnswers
 	}
 	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
 	// shops drawn from it that the search has not seen, per state.
@@ -70,17 +71,12 @@ type (
 func (o *outcome) planJSON() jsonPlan {
 	r := o.result
 	out := jsonPlan{Shop: o.p.File.Name, Units: o.p.File.Units.String(), Status: r.Status.String(), Meets: allMeet(r.States),
-		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: map[string]string{},
+		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: pickJSON(o.problem, r.Best), jsonAnswers: o.answersJSON(),
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
 	out.Budget = o.budget.json()
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
-	}
-	for i, a := range r.Best.Pick {
-		if a > 0 {
-			out.Pick[choiceKey(o.problem, i)] = o.problem.Choices[i].Alternatives[a].Label
-		}
 	}
 	for _, s := range o.before {
 		out.Before = append(out.Before, stateJSON(o.problem.Base, s))

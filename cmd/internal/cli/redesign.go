@@ -30,6 +30,13 @@ type redesignOptions struct {
 	confidence string
 	// budget is the sum that may be spent, as typed; empty for none.
 	budget string
+	// whatIf is the time for what each requirement costs, 0 for none;
+	// alternatives the share of cost for plans of another kind, as typed, and
+	// otherTime the time for them.
+	whatIf, otherTime time.Duration
+	alternatives      string
+	// conflictTime is for naming what conflicts, and again for the ways out.
+	conflictTime time.Duration
 }
 
 func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
@@ -53,6 +60,10 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
 	f.StringVar(&o.confidence, "confidence", "", "fit the shop to its readings first, and let every state hold with this `share` of what they leave in doubt, such as 90%")
 	f.StringVar(&o.budget, "budget", "", "find the plan that gives most air for this `sum` instead, such as \"800 EUR\"")
+	f.DurationVar(&o.whatIf, "what-if", 0, "find within this time what each tool and each state costs, 0 for not")
+	f.StringVar(&o.alternatives, "alternatives", "", "list plans of another kind that cost at most this `share` more, such as 4%")
+	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
+	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c
@@ -72,6 +83,7 @@ type outcome struct {
 	elapsed time.Duration
 	budget  *bought    // nil without --budget
 	certain *certainty // nil without --confidence
+	answers answers
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
@@ -80,6 +92,9 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	}
 	if o.confidence != "" && o.budget != "" {
 		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
+	}
+	if err := checkAnswers(o); err != nil {
+		return err
 	}
 	share, err := parseShare(o.confidence)
 	if err != nil {
@@ -166,8 +181,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		}
 		show.Done()
 	}
+	err = a.answer(ctx, out, o)
 	out.elapsed = a.Now().Sub(start)
-	return out, nil
+	return out, err
 }
 
 func (a *app) progress() *ui.Progress {

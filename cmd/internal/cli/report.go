@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"wyewright/cmd/internal/ui"
@@ -70,7 +71,7 @@ func (o *outcome) shortLine() string {
 func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
 	steps := []func(*outcome) error{a.printGateCard, a.printChanges, a.printFlows, a.printSlowest, a.printCost}
-	for _, f := range steps {
+	for _, f := range slices.Concat(a.unmet(o), steps, a.asked(o)) {
 		fmt.Fprintln(a.Out)
 		if err := f(o); err != nil {
 			return err

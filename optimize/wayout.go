@@ -46,8 +46,9 @@ func WaysOut(ctx context.Context, p *Problem, s *Settings, c *Conflict) (ways []
 		return err
 	}
 	for i := range p.States {
-		// Ceiling and motor bind every state.
-		if !slices.ContainsFunc(c.Requirements, func(r Requirement) bool { return r.state == i || r.state < 0 }) {
+		// Ceiling and motor bind every state. To do without the only state is no
+		// way out.
+		if len(p.States) == 1 || !slices.ContainsFunc(c.Requirements, func(r Requirement) bool { return r.state == i || r.state < 0 }) {
 			continue
 		}
 		if err := add(WayOut{Drop: p.States[i].Name}); err != nil {

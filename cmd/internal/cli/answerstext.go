@@ -189,7 +189,7 @@ func (o *outcome) instead(pl *optimize.Plan) string {
 	var out []string
 	for i, a := range pl.Pick {
 		if c := &o.problem.Choices[i]; a != o.result.Best.Pick[i] {
-			out = append(out, choiceKey(o.problem, i)+": "+c.Alternatives[a].Label)
+			out = append(out, c.ID+": "+c.Alternatives[a].Label)
 		}
 	}
 	return strings.Join(out, "; ")

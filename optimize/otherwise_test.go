@@ -26,6 +26,9 @@ func TestSavingsEqualBruteForce(t *testing.T) {
 				t.Fatal(err)
 			}
 			want, _ := brute(p, j)
+			if !j.meets(r.Best.Pick) {
+				t.Errorf("from %d: the plan for everything does not do without %q%q", from, v.Tool, v.State)
+			}
 			if v.Status != Optimal || v.Plan.Cost != want.money() || v.Saves != r.Best.Cost-want.money() || v.Saves < 0 {
 				t.Errorf("from %d: without %q%q: %v, %d for %d; enumeration %d", from, v.Tool, v.State, v.Status, v.Saves, v.Plan.Cost, want.money())
 			}
@@ -36,6 +39,11 @@ func TestSavingsEqualBruteForce(t *testing.T) {
 				saved++
 			}
 		}
+	}
+	p, _ := feasible(t, 0)
+	p.States = []network.State{{Name: "pair", Running: []string{"a", "b"}}, {Name: "alone", Running: []string{"a"}}}
+	if got := p.leaving(&Saving{Tool: "a"}).States; len(got) != 1 || !slices.Equal(got[0].Running, []string{"b"}) || !slices.Equal(got[0].Open, []string{"a"}) {
+		t.Errorf("without a: %+v", got) // hand-worked: its gate stays as the state has it
 	}
 	if saved < 5 {
 		t.Errorf("only %d savings: the test proves little", saved)
@@ -119,6 +127,15 @@ func TestOthersEqualBruteForce(t *testing.T) {
 				}
 			default:
 				kinds[o.Restriction]++
+				// For just the money it is listed, for a cent less it is not.
+				for cents, want := range []bool{false, true} {
+					again, err := Others(context.Background(), p, nil, r.Best, float64(list[k].More-1+price.Money(cents))/float64(r.Best.Cost))
+					if err != nil || o.Restriction != FewestChanges && want != slices.ContainsFunc(again, func(x Other) bool {
+						return x.Restriction == o.Restriction && x.Family == o.Family && x.Plan != nil
+					}) {
+						t.Errorf("seed %d: %s %s for %d more: want %v (%v)", seed, o.Restriction, o.Family, list[k].More, want, err)
+					}
+				}
 			}
 		}
 	}

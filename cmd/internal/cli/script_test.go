@@ -80,7 +80,7 @@ func TestExitCodes(t *testing.T) {
 		{context.Background(), []string{"check", "../../../testdata/broken"}, Usage},
 		{context.Background(), []string{"check", "none.yaml"}, Usage},
 		{context.Background(), []string{"solve", shops + "school.yaml"}, NotMet},
-		{context.Background(), []string{"redesign", shops + "instrument-overload.yaml", "--no-plots", "-o", t.TempDir()}, NotMet},
+		{context.Background(), []string{"redesign", shops + "instrument-overload.yaml", "--no-plots", "--conflict-time", "0", "-o", t.TempDir()}, NotMet},
 		{context.Background(), []string{"redesign", shops + "school.yaml", "--no-plots", "--front", "0", "--time", "1ns", "-o", t.TempDir()}, NotMet},
 		{cancelled, []string{"redesign", shops + "school.yaml", "--no-plots", "-o", t.TempDir()}, Interrupted},
 	} {

@@ -21,7 +21,7 @@ var layers = []string{
 	"network/catalog network/networktest",
 	"network/calibrate",
 	"network/shopfile",
-	"optimize/price",
+	"optimize/price optimize/core",
 	"optimize/parts",
 	"optimize",
 	"plots",

@@ -1,0 +1,139 @@
+package core
+
+import (
+	"math"
+	"slices"
+)
+
+// dual is the Lagrangian bound of a node: rows are taken out and their excess
+// is priced.
+type dual struct {
+	best      []float64 // multipliers of the best bound
+	constant  float64   // Σ of them: what the prices hold too much
+	direction []float64
+	now       []float64
+}
+
+// Passes of the subgradient method.
+const (
+	rootPasses = 60
+	nodePasses = 6
+)
+
+// bound raises the Lagrangian bound of the domains at hand and leaves the
+// program solved, forward too, for the best multipliers.
+func (s *search) bound(n *node, round int) float64 {
+	d := &s.dual
+	s.r.set()
+	rows := s.r.rows
+	d.now = slices.Grow(d.now[:0], len(rows))[:len(rows)]
+	d.direction = slices.Grow(d.direction[:0], len(rows))[:len(rows)]
+	clear(d.direction)
+	if round > 0 {
+		copy(d.now, d.best)
+	} else if len(n.multiplier) == len(rows) {
+		copy(d.now, n.multiplier)
+	} else {
+		clear(d.now)
+	}
+	passes := nodePasses
+	if n.depth == 0 && round < 2 {
+		passes = rootPasses
+	}
+	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
+	d.best = nil
+	for pass := 0; ; pass++ {
+		v := s.priced(d.now)
+		if math.IsInf(v, 1) {
+			return v
+		}
+		if v > best+1e-6*math.Abs(best) || d.best == nil {
+			idle = 0
+		} else if idle++; idle == 5 {
+			step, idle = step/2, 0
+		}
+		solvedBest = v > best || d.best == nil
+		if solvedBest {
+			best = v
+			d.best = slices.Clone(d.now)
+		}
+		if s.hopeless(best) {
+			return best
+		}
+		s.r.g.trace(s.pick, s.spent, s.at)
+		if c := float64(s.p.Cost(s.pick)); c < s.cost {
+			s.offer(s.pick)
+			if s.hopeless(best) {
+				return best
+			}
+			if n.depth == 0 && pass%6 == 0 {
+				s.improve(s.pick)
+			}
+		}
+		if len(rows) == 0 || pass == passes || !s.turn(v, step) {
+			break
+		}
+	}
+	if !solvedBest {
+		s.priced(d.best)
+	}
+	d.constant = 0
+	for _, m := range d.best {
+		d.constant += m
+	}
+	if s.hopeless(best) { // improve may have found a plan
+		return best
+	}
+	s.r.g.forward(s.cost + d.constant)
+	return best
+}
+
+// priced solves the program with the rows priced.
+func (s *search) priced(multiplier []float64) float64 {
+	g, constant := s.r.g, 0.0
+	for i := range s.p.Runs {
+		for o := range s.p.Runs[i].Options {
+			g.price[i][o] = float64(s.p.Runs[i].Options[o].Cost)
+		}
+	}
+	for k, m := range multiplier {
+		if m == 0 {
+			continue
+		}
+		constant += m
+		w := &s.r.rows[k]
+		for j, i := range w.runs {
+			for o, c := range w.coef[j] {
+				g.price[i][o] += m * c
+			}
+		}
+	}
+	return g.solve() - constant
+}
+
+// turn moves the multipliers by a step of Polyak's length along the excess of
+// the rows, with some of the last direction kept. It reports false where no
+// row is exceeded and none is priced.
+func (s *search) turn(v, step float64) bool {
+	d, norm := &s.dual, 0.0
+	for k := range s.r.rows {
+		x := s.r.rows[k].load(s.pick) - 1
+		if x < 0 && d.now[k] == 0 {
+			x = 0
+		}
+		d.direction[k] = x + 0.6*d.direction[k]
+		norm += d.direction[k] * d.direction[k]
+	}
+	if norm < 1e-18 {
+		return false
+	}
+	goal := s.cost
+	if math.IsInf(goal, 1) {
+		goal = v * 1.05
+	}
+	t := step * max(goal-v, 1e-4*goal) / norm
+	for k := range d.now {
+		d.now[k] = max(0, d.now[k]+t*d.direction[k])
+	}
+	return true
+}

@@ -1,6 +1,7 @@
 package core
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 )
@@ -84,6 +85,31 @@ func generate(seed uint64, sh shape) *Problem {
 	p.Fan.Curve = p.Fan.Head / (free * free)
 	setLeaks(p, sh.leak)
 	return p
+}
+
+// tighten sets the fan's head to stretch times the least with which Solve
+// finds a plan, to 1/256 (an undecided search counts as none).
+func tighten(p *Problem, sh shape) {
+	head, curve := p.Fan.Head, p.Fan.Curve
+	set := func(x float64) {
+		p.Fan.Head, p.Fan.Curve = head*x, curve*x
+		setLeaks(p, sh.leak)
+	}
+	lo, hi := 0.0, 1.0
+	for hi-lo > 1.0/256*hi {
+		mid := (lo + hi) / 2
+		set(mid)
+		r, err := Solve(context.Background(), p, &Settings{Gap: 1, MaxNodes: 1000})
+		if err != nil {
+			panic(err)
+		}
+		if r.Pick != nil {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	set(hi * sh.stretch)
 }
 
 func setLeaks(p *Problem, share float64) {

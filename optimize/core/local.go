@@ -87,7 +87,7 @@ func (l *local) repair(pick []int) bool {
 					gain += l.miss[s] - l.judge(pick, s)
 				}
 				pick[i] = old
-				if gain > 1e-12 {
+				if gain > 1e-6 {
 					if rate := gain / float64(max(cost, 1)); rate > best {
 						best, run, option = rate, i, o
 					}

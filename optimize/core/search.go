@@ -92,7 +92,7 @@ const whole = 0.99
 
 // hopeless reports whether a bound excludes a cheaper plan.
 func (s *search) hopeless(bound float64) bool {
-	return bound > s.cost-whole+1e-10*bound || bound >= s.cost*(1-s.set.Gap) && s.set.Gap > 0
+	return math.IsInf(bound, 1) || bound*(1-1e-10) > s.cost-whole || s.set.Gap > 0 && bound >= s.cost*(1-s.set.Gap)
 }
 
 // offer takes a plan if it is cheaper than the best and meets everything.

@@ -87,18 +87,22 @@ func generate(seed uint64, sh shape) *Problem {
 	return p
 }
 
-// tighten sets the fan's head to stretch times the least with which Solve
-// finds a plan, to 1/256 (an undecided search counts as none).
-func tighten(p *Problem, sh shape) {
+// tighten sets the fan's head to factor × stretch of what generate gave it.
+func tighten(p *Problem, sh shape, factor float64) {
+	p.Fan.Head *= factor * sh.stretch
+	p.Fan.Curve *= factor * sh.stretch
+	setLeaks(p, sh.leak)
+}
+
+// leastFactor is the least factor of the head with which Solve finds a plan
+// in 1000 nodes, to 1/256.
+func leastFactor(p *Problem, sh shape) float64 {
 	head, curve := p.Fan.Head, p.Fan.Curve
-	set := func(x float64) {
-		p.Fan.Head, p.Fan.Curve = head*x, curve*x
-		setLeaks(p, sh.leak)
-	}
 	lo, hi := 0.0, 1.0
 	for hi-lo > 1.0/256*hi {
 		mid := (lo + hi) / 2
-		set(mid)
+		p.Fan.Head, p.Fan.Curve = head*mid, curve*mid
+		setLeaks(p, sh.leak)
 		r, err := Solve(context.Background(), p, &Settings{Gap: 1, MaxNodes: 1000})
 		if err != nil {
 			panic(err)
@@ -109,7 +113,9 @@ func tighten(p *Problem, sh shape) {
 			lo = mid
 		}
 	}
-	set(hi * sh.stretch)
+	p.Fan.Head, p.Fan.Curve = head, curve
+	setLeaks(p, sh.leak)
+	return hi
 }
 
 func setLeaks(p *Problem, share float64) {

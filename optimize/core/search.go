@@ -227,14 +227,29 @@ func (s *search) branch(n *node) *node {
 	return kids[0]
 }
 
-// choice is the first run not settled, those nearer the fan first.
+// choice is the run whose options differ most in what they cost at least with
+// anything else: the sum over them, capped at what the best plan leaves.
 func (s *search) choice() int {
+	best, run := -1.0, -1
 	for i, d := range s.x.dom {
-		if d&(d-1) != 0 {
-			return i
+		if d&(d-1) == 0 {
+			continue
+		}
+		least, sum, n := math.Inf(1), 0.0, 0.0
+		for k := d; k != 0; k &= k - 1 {
+			m := s.r.g.marginal[i][bits.TrailingZeros64(k)]
+			least = min(least, m)
+		}
+		for k := d; k != 0; k &= k - 1 {
+			m := s.r.g.marginal[i][bits.TrailingZeros64(k)]
+			sum += min(m, s.cost+s.dual.constant) - least
+			n++
+		}
+		if score := sum / n; score > best {
+			best, run = score, i
 		}
 	}
-	return -1
+	return run
 }
 
 func (s *search) result() *Result {

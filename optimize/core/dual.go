@@ -17,8 +17,11 @@ type dual struct {
 // Passes of the subgradient method.
 const (
 	rootPasses = 60
-	nodePasses = 6
+	nodePasses = 3
 )
+
+// improveEvery is after how many nodes exchanges start from a node's plan.
+const improveEvery = 1000
 
 // bound raises the Lagrangian bound of the domains at hand and leaves the
 // program solved, forward too, for the best multipliers.
@@ -66,7 +69,7 @@ func (s *search) bound(n *node, round int) float64 {
 			if s.hopeless(best) {
 				return best
 			}
-			if n.depth == 0 && pass%6 == 0 {
+			if n.depth == 0 && pass%6 == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
 			}
 		}

@@ -17,7 +17,8 @@ type Evaluator struct {
 	running  [][]bool // per state and run: leads to a running tool
 	moves    [][]bool // per state and run: carries any flow
 	live     [][]int  // per state: those runs, upstream ones last
-	effect   []float64
+	effect   []float64 // resistance of a run with all that flows into it
+	conducts []float64 // its conductance
 	need     []float64
 	flow     []float64
 	spent    []float64
@@ -27,7 +28,7 @@ type Evaluator struct {
 func NewEvaluator(p *Problem) *Evaluator {
 	n := len(p.Runs)
 	e := &Evaluator{p: p, law: newLaw(p.Exponent), scale: 1, children: make([][]int, n), tool: make([]int, n),
-		effect: make([]float64, n), need: make([]float64, n), flow: make([]float64, n), spent: make([]float64, n)}
+		effect: make([]float64, n), conducts: make([]float64, n), need: make([]float64, n), flow: make([]float64, n), spent: make([]float64, n)}
 	for i := range p.Runs {
 		e.tool[i] = -1
 		if q := p.Runs[i].Parent; q >= 0 {
@@ -86,8 +87,9 @@ func (e *Evaluator) combine(pick []int, s int) float64 {
 			top = l.resistance(e.conductance(s, e.children[i]))
 		}
 		e.effect[i] = top + e.p.Runs[i].Options[pick[i]].Resistance
+		e.conducts[i] = l.conductance(e.effect[i])
 		if e.p.Runs[i].Parent < 0 {
-			fan += l.conductance(e.effect[i])
+			fan += e.conducts[i]
 		}
 	}
 	return fan
@@ -97,7 +99,7 @@ func (e *Evaluator) conductance(s int, children []int) float64 {
 	sum := 0.0
 	for _, c := range children {
 		if e.moves[s][c] {
-			sum += e.law.conductance(e.effect[c])
+			sum += e.conducts[c]
 		}
 	}
 	return sum
@@ -115,7 +117,7 @@ func (e *Evaluator) Flows(pick []int, s int) []float64 {
 		if parent := e.p.Runs[i].Parent; parent >= 0 {
 			share, in = e.conductance(s, e.children[parent]), e.flow[parent]
 		}
-		e.flow[i] = in * e.law.conductance(e.effect[i]) / share
+		e.flow[i] = in * e.conducts[i] / share
 	}
 	return e.flow
 }
@@ -173,7 +175,7 @@ func (e *Evaluator) require(pick []int, s int) (loss, q float64) {
 	for j := len(live) - 1; j >= 0; j-- {
 		i := live[j]
 		if e.p.Runs[i].Parent < 0 {
-			total += l.conductance(e.effect[i])
+			total += e.conducts[i]
 		}
 		if !e.running[s][i] {
 			continue
@@ -185,7 +187,7 @@ func (e *Evaluator) require(pick []int, s int) (loss, q float64) {
 			g := e.conductance(s, e.children[i])
 			for _, c := range e.children[i] {
 				if e.running[s][c] {
-					need = max(need, e.need[c]/l.conductance(e.effect[c])*g)
+					need = max(need, e.need[c]/e.conducts[c]*g)
 				}
 			}
 		}

@@ -17,6 +17,7 @@ type dual struct {
 // Passes of the subgradient method.
 const (
 	rootPasses = 60
+	warmPasses = 15
 	nodePasses = 3
 )
 
@@ -42,6 +43,9 @@ func (s *search) bound(n *node, round int) float64 {
 	passes := nodePasses
 	if n.depth == 0 && round < 2 {
 		passes = rootPasses
+		if s.warm != nil {
+			passes = warmPasses
+		}
 	}
 	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
 	d.best = nil
@@ -79,6 +83,9 @@ func (s *search) bound(n *node, round int) float64 {
 	}
 	if !solvedBest {
 		s.priced(d.best)
+	}
+	if s.kept == nil {
+		s.kept = d.best
 	}
 	d.constant = 0
 	for _, m := range d.best {

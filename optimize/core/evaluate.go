@@ -12,11 +12,11 @@ type Evaluator struct {
 	law      law
 	scale    float64
 	children [][]int
-	tool     []int    // per run, −1 for none
-	open     [][]bool // per state and run: leads to an open tool
-	running  [][]bool // per state and run: leads to a running tool
-	moves    [][]bool // per state and run: carries any flow
-	live     [][]int  // per state: those runs, upstream ones last
+	tool     []int     // per run, −1 for none
+	open     [][]bool  // per state and run: leads to an open tool
+	running  [][]bool  // per state and run: leads to a running tool
+	moves    [][]bool  // per state and run: carries any flow
+	live     [][]int   // per state: those runs, upstream ones last
 	effect   []float64 // resistance of a run with all that flows into it
 	conducts []float64 // its conductance
 	need     []float64

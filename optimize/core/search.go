@@ -24,8 +24,10 @@ type search struct {
 	open   queue
 	serial int
 	stop   bool
-	left   float64 // least bound of nodes given up by a stop
-	root   float64
+	left   float64   // least bound of nodes given up by a stop
+	warm   []float64 // multipliers to begin with
+	kept   []float64 // those of the first node
+	floor  float64   // a bound known beforehand
 
 	pick, at   []int
 	spent      []float64
@@ -112,15 +114,15 @@ func (s *search) halted() bool {
 }
 
 func (s *search) run() {
-	if s.set.Start != nil {
-		s.offer(s.set.Start)
+	if s.set.Start != nil && !s.offer(s.set.Start) {
+		s.improve(s.set.Start)
 	}
 	s.x.install(full(s.p))
 	if !s.x.shrink() {
 		return
 	}
 	s.r.levels()
-	heap.Push(&s.open, &node{dom: slices.Clone(s.x.dom)})
+	heap.Push(&s.open, &node{dom: slices.Clone(s.x.dom), multiplier: s.warm, bound: s.floor})
 	for len(s.open) > 0 {
 		n := heap.Pop(&s.open).(*node)
 		for n != nil && !s.hopeless(n.bound) {

@@ -1,0 +1,59 @@
+package core
+
+import (
+	"context"
+	"fmt"
+	"testing"
+	"time"
+)
+
+// TestFront: every point is the cheapest of its ratio (computed by Solve from
+// scratch), and cost and ratio rise.
+func TestFront(t *testing.T) {
+	points := 0
+	for k := range 40 {
+		p := small(k)
+		front, stopped, err := Front(context.Background(), p, nil, 0.3, 3)
+		if err != nil || stopped {
+			t.Fatal(err, stopped)
+		}
+		for j, f := range front {
+			if j > 0 && (f.Cost < front[j-1].Cost || f.Ratio <= front[j-1].Ratio) {
+				t.Errorf("problem %d: point %d is beaten by the one before", k, j)
+			}
+			if j%3 == 0 {
+				r, err := Solve(context.Background(), p, &Settings{Scale: f.Ratio * (1 - 1e-7)})
+				if err != nil || r.Cost != f.Cost {
+					t.Errorf("problem %d: %d at a ratio of %v, Solve finds %d", k, f.Cost, f.Ratio, r.Cost)
+				}
+			}
+		}
+		points += len(front)
+	}
+	if points < 200 {
+		t.Errorf("only %d points", points)
+	}
+}
+
+// TestMarkFront measures whole fronts at 19 and 22 runs.
+func TestMarkFront(t *testing.T) {
+	if *mark != "front" {
+		t.Skip("-mark front not given")
+	}
+	for _, name := range []string{"alone", "pairs", "leaks", "pairs-dust"} {
+		for k := *first; k < *first+*take; k++ {
+			p := class(name, k)
+			if len(p.Runs) < 19 || len(p.Runs) > 22 {
+				continue
+			}
+			ctx, cancel := context.WithTimeout(context.Background(), *limit)
+			start := time.Now()
+			front, stopped, err := Front(ctx, p, nil, 0.3, 3)
+			cancel()
+			if err != nil {
+				t.Fatal(err)
+			}
+			fmt.Printf("front %-10s %2d %d runs: %d points, stopped %v, %.3f s\n", name, k, len(p.Runs), len(front), stopped, time.Since(start).Seconds())
+		}
+	}
+}

@@ -80,7 +80,10 @@ func generate(seed uint64, sh shape) *Problem {
 	p.Fan = Fan{Head: 3000}
 	p.Fan.Curve = 3000 / (free * free)
 	setLeaks(p, sh.leak)
-	least := leastHead(rng, p, free)
+	least := 20000.0
+	if sh.tools < 50 { // else too slow
+		least = leastHead(rng, p, free)
+	}
 	p.Fan.Head = least * sh.stretch
 	p.Fan.Curve = p.Fan.Head / (free * free)
 	setLeaks(p, sh.leak)

@@ -51,7 +51,7 @@ func class(name string, k int) *Problem {
 		sh.stretch = 1
 	}
 	p := generate(uint64(1000+k), sh)
-	if sh.stretch = stretch; sh.fixed == 0 && name != "large" {
+	if sh.stretch = stretch; sh.fixed == 0 {
 		tighten(p, sh, factor(name, k, p, sh))
 	}
 	return p

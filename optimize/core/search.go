@@ -229,8 +229,9 @@ func (s *search) branch(n *node) *node {
 	return kids[0]
 }
 
-// choice is the run whose options differ most in what they cost at least with
-// anything else: the sum over them, capped at what the best plan leaves.
+// choice is the run to branch on: that whose options differ most in what they
+// cost at least with anything else (the mean, capped at what the best plan
+// leaves), times the number of states in which it moves.
 func (s *search) choice() int {
 	best, run := -1.0, -1
 	for i, d := range s.x.dom {
@@ -247,7 +248,7 @@ func (s *search) choice() int {
 			sum += min(m, s.cost+s.dual.constant) - least
 			n++
 		}
-		if score := sum / n; score > best {
+		if score := sum / n * float64(len(s.x.affects[i])+len(s.p.Loadings)); score > best {
 			best, run = score, i
 		}
 	}

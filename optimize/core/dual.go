@@ -47,6 +47,10 @@ func (s *search) bound(n *node, round int) float64 {
 			passes = warmPasses
 		}
 	}
+	every := 6 // passes from one plan that is improved to the next
+	if len(s.p.Runs) > 60 {
+		every = 20
+	}
 	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
 	d.best = nil
 	for pass := 0; ; pass++ {
@@ -73,11 +77,11 @@ func (s *search) bound(n *node, round int) float64 {
 			if s.hopeless(best) {
 				return best
 			}
-			if n.depth == 0 && pass%6 == 0 || pass == 0 && s.nodes%improveEvery == 0 {
+			if n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
 			}
 		}
-		if len(rows) == 0 || pass == passes || !s.turn(v, step) {
+		if len(rows) == 0 || pass == passes || s.ctx.Err() != nil || !s.turn(v, step) {
 			break
 		}
 	}

@@ -11,6 +11,7 @@ type local struct {
 	affects [][]int
 	miss    []float64
 	order   []exchange
+	stopped func() bool
 }
 
 // exchange gives a run another option.
@@ -73,6 +74,9 @@ func (l *local) repair(pick []int) bool {
 		total += l.miss[s]
 	}
 	for total > 0 {
+		if l.stopped() {
+			return false
+		}
 		best, run, option := 0.0, -1, 0
 		for i := range pick {
 			old := pick[i]
@@ -155,6 +159,9 @@ func (l *local) list(pick []int, limit int64) {
 func (l *local) pair(pick []int, spread int) bool {
 	l.list(pick, math.MaxInt64)
 	for a := 0; a < len(l.order) && l.order[a].cost < 0; a++ {
+		if l.stopped() {
+			return false
+		}
 		x := l.order[a]
 		oldX := pick[x.run]
 		for b := a + 1; b < len(l.order) && l.order[b].cost < -x.cost; b++ {

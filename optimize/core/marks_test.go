@@ -15,7 +15,7 @@ import (
 )
 
 var (
-	mark  = flag.String("mark", "", "measure a class of generated problems: alone, leaks, fixed, loadings, pairs, pairs-dust, large, front")
+	mark  = flag.String("mark", "", "measure a class of generated problems: alone, leaks, fixed, loadings, pairs, pairs-dust, large, large-pairs, front")
 	first = flag.Int("first", 0, "first problem to measure")
 	take  = flag.Int("take", 40, "problems to measure")
 	limit = flag.Duration("limit", 15*time.Second, "time for one problem")
@@ -41,6 +41,9 @@ func class(name string, k int) *Problem {
 		sh.fixed, sh.stretch = 1, []float64{1.3, 2, 4, 8}[k/2%4]
 	case "loadings":
 		sh.fixed, sh.stretch = 3, []float64{1.3, 2, 4, 8}[k/2%4]
+	case "large-pairs": // the head of large times 1.6 to 2.4
+		sh.tools, sh.series, sh.pairs, name = 130+rng.IntN(20), 20, 40, "large"
+		sh.stretch *= 1.6
 	case "large":
 		sh.tools, sh.series = 130+rng.IntN(20), 20
 	default:

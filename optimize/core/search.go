@@ -29,10 +29,9 @@ type search struct {
 	kept   []float64 // those of the first node
 	floor  float64   // a bound known beforehand
 
-	pick, at   []int
-	spent      []float64
-	multiplier []float64
-	dual       dual
+	pick, at []int
+	spent    []float64
+	dual     dual
 }
 
 // node is a box of plans still to be looked at.
@@ -76,6 +75,7 @@ func newSearch(ctx context.Context, p *Problem, set *Settings) *search {
 	s.x = newEncloser(s.e)
 	s.r = newRelax(s.x)
 	s.local = newLocal(s.e)
+	s.local.stopped = func() bool { return ctx.Err() != nil }
 	return s
 }
 

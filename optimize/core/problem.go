@@ -145,7 +145,7 @@ func (p *Problem) Validate() error {
 			}
 		}
 	}
-	if !finite(p.Fan.Head) || !finite(p.Fan.Slope) || !finite(p.Fan.Curve) {
+	if !finite(p.Fan.Head) || p.Fan.Head == 0 && len(p.States) > 0 || !finite(p.Fan.Slope) || !finite(p.Fan.Curve) {
 		return bad("the fan is %v", p.Fan)
 	}
 	return nil

@@ -263,6 +263,9 @@ func (s *search) result() *Result {
 	} else {
 		r.Status = Infeasible
 	}
+	if s.best != nil && s.set.Gap > 0 {
+		r.Status, r.Bound = Feasible, int64(math.Ceil(s.cost*(1-s.set.Gap)-0.01))
+	}
 	if s.stop && !s.hopeless(s.left) {
 		r.Status = Feasible
 		if s.best == nil {

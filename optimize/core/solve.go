@@ -35,7 +35,8 @@ type Settings struct {
 	MaxNodes int
 	// Start is a plan to begin with, nil for none. It need not meet anything.
 	Start []int
-	// Gap ends the search once (cost − bound) / cost is no more; 0 proves.
+	// Gap ends the search once (cost − bound) / cost is no more, with Feasible;
+	// 0 goes on to the proof.
 	Gap float64
 }
 

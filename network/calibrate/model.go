@@ -138,10 +138,11 @@ func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	case Current:
 		return float64(n.Motor(&sol.Collector).Load)
 	}
-	return float64(sol.Collector.Flow) / circle(float64(s.Collectors[inPlace(s, r.State)].Inlet))
+	return float64(sol.Collector.Flow) / circle(float64(s.Collectors[sol.Collector.Collector].Inlet))
 }
 
-// inRun is what a reading in a run shows.
+// inRun is what a reading in a run shows. A meter says how fast the air runs and
+// not which way: in a ring it may run against the run's direction.
 func inRun(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	s, res := n.Spec(), &sol.Runs[r.Index]
 	switch {

@@ -106,12 +106,12 @@ func gatesLeak(s *network.Spec) bool {
 		})
 }
 
-// sessions are the dates on which a collector was read, in their order; one
-// without a date where it was read on one or none.
+// sessions are the dates on which the shop was read while a collector ran, in
+// their order; one without a date where it was read on one or none.
 func sessions(s *network.Spec, rs []Reading, collector int) []string {
 	var dates []string
 	for _, r := range rs {
-		if inPlace(s, r.State) == collector && r.Date != "" && !slices.Contains(dates, r.Date) {
+		if running(s, r.State, collector) && r.Date != "" && !slices.Contains(dates, r.Date) {
 			dates = append(dates, r.Date)
 		}
 	}
@@ -173,8 +173,13 @@ func reckoned(s *network.Spec, rs []Reading) []Param {
 			continue
 		}
 		p := Param{Kind: Reckoned, Index: r.Index, Port: r.Port, Prior: 1, Lower: 0.3, Upper: 3, Scale: 0.1}
-		if p.Name = "flows reckoned at " + s.Tools[min(r.Index, len(s.Tools)-1)].ID; r.Place == AtRun {
+		if r.Place == AtRun {
 			p.Port, p.Name = -1, "flows reckoned in "+s.Runs[r.Index].ID
+		} else {
+			t := &s.Tools[r.Index]
+			if p.Name = "flows reckoned at " + t.ID; len(t.Ports) > 1 {
+				p.Name += " at " + t.Ports[r.Port].At // each port on its own
+			}
 		}
 		if !slices.ContainsFunc(out, func(o Param) bool { return o.Name == p.Name && o.Port == p.Port }) {
 			out = append(out, p)
@@ -195,10 +200,26 @@ func portAt(s *network.Spec, point string) string {
 	return ""
 }
 
-// inPlace is the collector in place in a state.
+// inPlace is the collector that a reading at the fan is about: the one that the
+// state names, or the first that runs.
 func inPlace(s *network.Spec, st network.State) int {
-	if i := slices.IndexFunc(s.Collectors, func(c network.Collector) bool { return c.ID == st.Collector }); i > 0 {
-		return i
+	for i, c := range s.Collectors {
+		if c.ID == st.Collector || st.Collector == "" && running(s, st, i) {
+			return i
+		}
 	}
 	return 0
+}
+
+// running reports whether a collector runs in a state: it is not off, and is the
+// one in place at its point.
+func running(s *network.Spec, st network.State, collector int) bool {
+	at := s.Collectors[collector].At
+	first := slices.IndexFunc(s.Collectors, func(c network.Collector) bool { return c.At == at })
+	for i, c := range s.Collectors {
+		if c.ID == st.Collector && c.At == at {
+			first = i
+		}
+	}
+	return first == collector && !slices.Contains(st.Off, s.Collectors[collector].ID)
 }

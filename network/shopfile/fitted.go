@@ -56,7 +56,9 @@ func (d *decoder) fitted(n *node) {
 	out.Leaks = d.factors(f.at("leaks"), leaks)
 	out.FanSpeed = d.factors(f.at("fan speed"), collectors)
 	out.Filter = d.factors(f.at("filter"), collectors)
-	out.ShutGates, _ = d.factor(f.at("shut gates"))
+	if v, ok := d.factor(f.at("shut gates")); ok {
+		out.ShutGates = max(leastShut, v)
+	}
 	for _, name := range collectors {
 		if by(out.FanSpeed, name) == 0 {
 			d.fault(f.at("fan speed"), "", "the fan of %q would stand still", name)
@@ -130,6 +132,9 @@ func (t *Fitted) make(m *network.Make) {
 
 // leastMultiple keeps hose a hose.
 const leastMultiple = 1.001
+
+// leastShut tells gates that shut tight from a factor that is missing.
+const leastShut = 0.001
 
 // Apply returns a shop with what was fitted in force; the one given stays.
 func (t *Fitted) Apply(s network.Spec) network.Spec {

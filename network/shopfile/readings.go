@@ -136,6 +136,7 @@ func (d *decoder) reading(f *fields) {
 	if n := f.at("collector"); n != nil && d.knownCollector(n) {
 		r.State.Collector = n.text
 	}
+	d.atCollector(f, &r)
 	d.powered(f, &r)
 	if s, ok := d.text(f.at("instrument")); ok {
 		r.Instrument = s
@@ -146,6 +147,21 @@ func (d *decoder) reading(f *fields) {
 	if len(d.faults) == before {
 		d.file.Readings = append(d.file.Readings, r)
 	}
+}
+
+// atCollector makes a collector that a reading is at the one in place: where two
+// run side by side the reading is that of the one it names.
+func (d *decoder) atCollector(f *fields, r *Reading) {
+	if r.Place != AtCollector || r.Name == isCollector || r.Name == "" {
+		return
+	}
+	if in := f.at("collector"); in != nil && in.text != r.Name {
+		d.fault(in, "leave the collector out, or name the same one", "a reading at %q with collector %q in place", r.Name, in.text)
+	}
+	if slices.Contains(r.State.Off, r.Name) {
+		d.fault(f.at("place"), "name the collector that runs", "%q stands still in state %q", r.Name, r.State.Name)
+	}
+	r.State.Collector = r.Name
 }
 
 // readingState finds the state a reading was taken in.

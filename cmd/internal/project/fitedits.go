@@ -107,7 +107,7 @@ func factors(s *network.Spec, ps []calibrate.Param, x []float64) shopfile.Fitted
 		case calibrate.Known:
 			t.Leaks[s.Leaks[p.Index].ID] = x[i]
 		case calibrate.Shut:
-			t.ShutGates = x[i]
+			t.ShutGates = max(x[i], 1e-3) // 0 would mean that nothing was fitted
 		case calibrate.FanSpeed:
 			t.FanSpeed[s.Collectors[p.Index].ID] = x[i]
 		case calibrate.Filter:

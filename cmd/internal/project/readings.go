@@ -46,6 +46,9 @@ func (p *Project) reading(r *shopfile.Reading) calibrate.Reading {
 	case shopfile.AtPort:
 		out.Place = calibrate.AtPort
 		out.Index = slices.IndexFunc(s.Tools, func(x network.Tool) bool { return x.ID == r.Name })
+		if t := &s.Tools[out.Index]; len(t.Ports) > 1 {
+			out.Name = r.Name + " at " + t.Ports[r.Port].At + " in " + r.State.Name
+		}
 	case shopfile.AtPoint:
 		out.Place = calibrate.AtPoint
 		out.Index = slices.IndexFunc(s.Points, func(x network.Point) bool { return x.ID == r.Name })

@@ -25,7 +25,7 @@ func clashes(rs []Reading) []Clash {
 		for k := i + 1; k < len(rs); k++ {
 			a, b := &rs[i], &rs[k]
 			if a.Bound != Exact || b.Bound != Exact || !sameShop(a, b) || a.Date != b.Date || a.Place != b.Place || a.Index != b.Index ||
-				a.Port != b.Port || a.Quantity != b.Quantity || a.Centre != b.Centre || a.Along != b.Along || a.Distance != b.Distance {
+				a.Port != b.Port || a.Fan != b.Fan || a.Quantity != b.Quantity || a.Centre != b.Centre || a.Along != b.Along || a.Distance != b.Distance {
 				continue
 			}
 			if z := math.Abs(a.Value-b.Value) / math.Hypot(a.Sigma(), b.Sigma()); z > clash {

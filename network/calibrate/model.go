@@ -72,7 +72,7 @@ func (m *model) predict(ps []Param, x []float64, out []float64) error {
 			case o.Centre:
 				out[k] /= probe
 			case o.Quantity == Current:
-				out[k] *= amps[sol.Collector.Collector]
+				out[k] *= amps[atFan(sol, o).Collector]
 			case o.Quantity == Flow:
 				out[k] *= factor(ps, x, o)
 			}
@@ -130,15 +130,26 @@ func shown(n *network.Network, sol *network.Solution, r *Reading) float64 {
 	case AtPoint:
 		return -float64(sol.Points[r.Index].Static)
 	}
+	c := atFan(sol, r)
 	switch r.Quantity {
 	case Flow:
-		return float64(sol.Collector.Flow)
+		return float64(c.Flow)
 	case Suction:
-		return float64(sol.Collector.Static)
+		return float64(c.Static)
 	case Current:
-		return float64(n.Motor(&sol.Collector).Load)
+		return float64(n.Motor(c).Load)
 	}
-	return float64(sol.Collector.Flow) / circle(float64(s.Collectors[sol.Collector.Collector].Inlet))
+	return float64(c.Flow) / circle(float64(s.Collectors[c.Collector].Inlet))
+}
+
+// atFan is the collector that a reading at one is about.
+func atFan(sol *network.Solution, r *Reading) *network.CollectorResult {
+	for i := range sol.Collectors {
+		if sol.Collectors[i].ID == r.Fan {
+			return &sol.Collectors[i]
+		}
+	}
+	return &sol.Collector
 }
 
 // inRun is what a reading in a run shows. A meter says how fast the air runs and

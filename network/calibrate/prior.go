@@ -1,6 +1,7 @@
 package calibrate
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -71,7 +72,7 @@ func nuisance(s *network.Spec, rs []Reading) []Param {
 				factor(p, filterDoubt, 0, 10)
 			}
 		}
-		if k := slices.IndexFunc(rs, func(r Reading) bool { return r.Quantity == Current && inPlace(s, r.State) == i }); k >= 0 {
+		if k := slices.IndexFunc(rs, func(r Reading) bool { return r.Quantity == Current && ofFan(s, &r) == i }); k >= 0 {
 			// Only ratios count: the start is the first reading over 1 kW.
 			a := rs[k].Value / 1000
 			out = append(out, Param{Kind: Amps, Index: i, Name: "current of " + c.ID, Prior: a, Upper: 100 * a, Scale: a})
@@ -200,11 +201,12 @@ func portAt(s *network.Spec, point string) string {
 	return ""
 }
 
-// inPlace is the collector that a reading at the fan is about: the one that the
-// state names, or the first that runs.
-func inPlace(s *network.Spec, st network.State) int {
+// ofFan is the collector that a reading at one is about: the one it names, the
+// one that the state names, or the first that runs.
+func ofFan(s *network.Spec, r *Reading) int {
+	name := cmp.Or(r.Fan, r.State.Collector)
 	for i, c := range s.Collectors {
-		if c.ID == st.Collector || st.Collector == "" && running(s, st, i) {
+		if c.ID == name || name == "" && running(s, r.State, i) {
 			return i
 		}
 	}

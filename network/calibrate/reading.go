@@ -18,7 +18,7 @@ const (
 	AtRun   Place = iota // the narrowest piece of a run
 	AtPort               // a port of a tool
 	AtPoint              // wall pressure at a point
-	AtFan                // the inlet of the collector in place
+	AtFan                // the inlet of a collector
 )
 
 // Quantity says what was read.
@@ -50,9 +50,11 @@ type Reading struct {
 	Place        Place
 	// Index is the run, tool, or point; Port the port of a tool.
 	Index, Port int
-	Quantity    Quantity
-	Value       float64
-	Bound       Bound
+	// Fan names the collector of a reading at one; empty means the one in place.
+	Fan      string
+	Quantity Quantity
+	Value    float64
+	Bound    Bound
 	// Centre says that the speed was read at one point on the axis: it is the
 	// mean over the probe factor.
 	Centre bool

@@ -149,8 +149,8 @@ func (d *decoder) reading(f *fields) {
 	}
 }
 
-// atCollector makes a collector that a reading is at the one in place: where two
-// run side by side the reading is that of the one it names.
+// atCollector checks the collector that a reading is at by its name, and puts it
+// in place where another would be at its point.
 func (d *decoder) atCollector(f *fields, r *Reading) {
 	if r.Place != AtCollector || r.Name == isCollector || r.Name == "" {
 		return
@@ -161,7 +161,17 @@ func (d *decoder) atCollector(f *fields, r *Reading) {
 	if slices.Contains(r.State.Off, r.Name) {
 		d.fault(f.at("place"), "name the collector that runs", "%q stands still in state %q", r.Name, r.State.Name)
 	}
-	r.State.Collector = r.Name
+	all := d.file.Spec.Collectors
+	own := slices.IndexFunc(all, func(c network.Collector) bool { return c.ID == r.Name })
+	in := slices.IndexFunc(all, func(c network.Collector) bool { return own >= 0 && c.At == all[own].At })
+	for i, c := range all {
+		if own >= 0 && c.ID == r.State.Collector && c.At == all[own].At {
+			in = i
+		}
+	}
+	if in != own {
+		r.State.Collector = r.Name
+	}
 }
 
 // readingState finds the state a reading was taken in.

@@ -159,7 +159,11 @@ func (d *decoder) readable(f *fields, word string, r *Reading) {
 // powered refuses a current of a motor whose shaft power cannot be reckoned.
 func (d *decoder) powered(f *fields, r *Reading) {
 	all := d.file.Spec.Collectors
-	i := max(0, slices.IndexFunc(all, func(c network.Collector) bool { return c.ID == r.State.Collector }))
+	name := r.State.Collector
+	if r.Name != isCollector {
+		name = r.Name
+	}
+	i := max(0, slices.IndexFunc(all, func(c network.Collector) bool { return c.ID == name }))
 	if r.Quantity != Current || i >= len(all) {
 		return
 	}

@@ -54,6 +54,11 @@ func (p *Project) reading(r *shopfile.Reading) calibrate.Reading {
 		out.Index = slices.IndexFunc(s.Points, func(x network.Point) bool { return x.ID == r.Name })
 	default:
 		out.Place = calibrate.AtFan
+		if slices.ContainsFunc(s.Collectors, func(x network.Collector) bool { return x.ID == r.Name }) {
+			out.Fan = r.Name
+		} else {
+			out.Fan = r.State.Collector // as the column of that name says
+		}
 	}
 	return out
 }

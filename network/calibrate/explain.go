@@ -171,7 +171,7 @@ func each(all []*attempt, do func(*attempt) error) error {
 // estimate is the explanation itself.
 func (m *model) estimate(t *attempt) Estimate {
 	if t.reading >= 0 {
-		return Estimate{Param: Param{Name: t.name(m)}}
+		return Estimate{Param: Param{Name: t.name(m)}, Sigma: math.Inf(1)} // no size
 	}
 	return t.fit.estimate(t.param)
 }

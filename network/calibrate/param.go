@@ -30,6 +30,10 @@ const (
 // Fault reports whether a parameter of the kind stands for something wrong.
 func (k Kind) Fault() bool { return k >= LeakArea }
 
+// opening reports whether the size of a parameter is an area through which air
+// comes in.
+func (k Kind) opening() bool { return k == LeakArea || k == GateLeft }
+
 // Param is one parameter of a fit with its prior: the value expected before any
 // reading, and how sure that is (one standard deviation).
 type Param struct {

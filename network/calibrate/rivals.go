@@ -17,7 +17,8 @@ type swap struct {
 
 // swaps fits every finding's rivals in its place, the other findings staying.
 // Rivals that are no fault of the ducts (a wrong reading, a prior released) are
-// not among them.
+// not among them, nor those whose size is of another kind, an opening against a
+// coefficient: their scatter is not that of the finding.
 func (r *Report) swaps() ([][]swap, error) {
 	var out [][]swap
 	for i := range r.Findings {
@@ -28,7 +29,7 @@ func (r *Report) swaps() ([][]swap, error) {
 		}
 		var list []swap
 		for _, e := range f.Rivals {
-			if !e.Kind.Fault() || slices.ContainsFunc(r.final.params, func(p Param) bool { return p.Name == e.Name }) {
+			if !e.Kind.Fault() || e.Kind.opening() != f.Kind.opening() || !f.Kind.opening() && e.Kind != f.Kind || slices.ContainsFunc(r.final.params, func(p Param) bool { return p.Name == e.Name }) {
 				continue
 			}
 			ps := slices.Clone(r.final.params)

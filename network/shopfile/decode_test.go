@@ -244,9 +244,8 @@ func TestReadings(t *testing.T) {
 		{State: network.State{Name: "t1 + b", Running: []string{"t1"}, Open: []string{"b"}}, Place: AtPoint, Name: "J", Quantity: Suction,
 			Value: 1519.442351, Text: "6.1 in wg", Line: 4},
 		{State: network.State{Name: "t1", Running: []string{"t1"}}, Place: AtCollector, Name: "collector", Quantity: Suction, Value: 500, Text: "-500 Pa", Line: 5},
-		// Below −1000 Pa is a suction of more than 1000 Pa. The place names the
-		// collector in place.
-		{State: network.State{Name: "t1", Running: []string{"t1"}, Collector: "c"}, Place: AtCollector, Name: "c", Quantity: Suction, Value: 1000, Bound: AtLeast, Text: "<-1000 Pa", Line: 6},
+		// Below −1000 Pa is a suction of more than 1000 Pa.
+		{State: network.State{Name: "t1", Running: []string{"t1"}}, Place: AtCollector, Name: "c", Quantity: Suction, Value: 1000, Bound: AtLeast, Text: "<-1000 Pa", Line: 6},
 	}
 	for i := range want {
 		want[i].File = "r.csv"

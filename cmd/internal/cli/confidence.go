@@ -136,6 +136,6 @@ func (a *app) printChance(draws int, all []chance, sys units.System) error {
 	if _, err := t.WriteTo(a.Out); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintln(a.Out, "\nA verdict is \"meets\" from 95 % on, \"misses\" up to 5 %, else \"uncertain\". The doubt is that of the fit: ducts, machines, gates,\nleaks, fan speed and filter. The lengths, widths and fittings of the file and the shape of the fan curve are taken as right.")
+	_, err := fmt.Fprintln(a.Out, "\nA verdict is \"meets\" from 95 % on, \"misses\" up to 5 %, else \"uncertain\". The doubt is that of the fit: ducts, machines, gates,\nleaks, fan speed and filter. The lengths, widths and fittings of the file and the shape of the fan curve are taken as right; that a\nreading is wrong, where fit names that as a rival, is not among it.")
 	return err
 }

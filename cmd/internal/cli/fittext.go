@@ -41,6 +41,9 @@ func (t *fitPrinter) print(flows []calibrate.Flowing) error {
 	if _, err := t.estimates().WriteTo(t.Out); err != nil {
 		return err
 	}
+	if len(t.r.Findings) > 0 {
+		fmt.Fprintln(t.Out, "  The ranges hold if what was found is what is wrong; of the rivals named above each has sizes of its own.")
+	}
 	t.unseen()
 	t.together()
 	fmt.Fprintln(t.Out)

@@ -1,56 +1,53 @@
 package calibrate
 
 import (
-	"slices"
-
 	"wyewright/network"
 	"wyewright/network/units"
 )
 
-// apply returns the shop with parameters in force, as it was on a date.
-func apply(base *network.Spec, ps []Param, x []float64, date string) network.Spec {
-	s := *base
-	s.Runs, s.Collectors, s.Leaks = slices.Clone(s.Runs), slices.Clone(s.Collectors), slices.Clone(s.Leaks)
-	for i := range s.Runs {
-		s.Runs[i].Pieces = slices.Clone(s.Runs[i].Pieces)
-	}
-	s.Tools = slices.Clone(s.Tools)
-	for i := range s.Tools {
-		s.Tools[i].Ports = slices.Clone(s.Tools[i].Ports)
-	}
+// Factors are what a point of a fit says of the shop beside its faults, as it was
+// on a date; without one, of several sessions with a filter each the last counts.
+func Factors(s *network.Spec, ps []Param, x []float64, date string) network.Factors {
+	f := network.Factors{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{}, Leaks: map[string]float64{},
+		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
 	for i := range ps {
 		p := &ps[i]
 		if p.Date != "" && p.Date != date && date != "" {
 			continue
 		}
 		switch p.Kind {
-		case Hose, Rough:
-			duct(&s, p, x[i])
+		case Hose:
+			f.Friction[p.Family] = x[i]
+		case Rough:
+			f.Roughness[p.Family] = x[i]
 		case Entry:
-			for k := range s.Tools[p.Index].Ports {
-				s.Tools[p.Index].Ports[k].Entry *= x[i]
-			}
+			f.Entry[s.Tools[p.Index].ID] = x[i]
 		case Known:
-			s.Leaks[p.Index].Area *= units.Area(x[i])
-		case Shut, GateLeft:
-			gates(&s, p, x[i])
+			f.Leaks[s.Leaks[p.Index].ID] = x[i]
+		case Shut:
+			f.ShutGates = max(x[i], tight)
 		case FanSpeed:
-			s.Collectors[p.Index].Spin(x[i])
+			f.FanSpeed[s.Collectors[p.Index].ID] = x[i]
 		case Filter:
-			f := &s.Collectors[p.Index].Filter
-			f.Clean, f.Loaded = base.Collectors[p.Index].Filter.Clean*x[i], base.Collectors[p.Index].Filter.Loaded*x[i]
-		case LeakArea:
-			if x[i] > 0 {
-				s.Leaks = append(s.Leaks, network.Leak{ID: p.leakID(), At: s.Points[p.Index].ID, Area: units.Area(x[i])})
-			}
-		case ExtraLoss:
-			pieces := s.Runs[p.Index].Pieces
-			pieces[len(pieces)-1].K += x[i]
-		case Bore:
-			for k := range s.Runs[p.Index].Pieces {
-				s.Runs[p.Index].Pieces[k].Diameter *= units.Length(x[i])
-			}
+			f.Filter[s.Collectors[p.Index].ID] = x[i]
 		}
+	}
+	return f
+}
+
+// tight is a factor that tells gates which shut tight from one that is missing.
+const tight = 1e-9
+
+// apply returns the shop with parameters in force, as it was on a date.
+func apply(base *network.Spec, ps []Param, x []float64, date string) network.Spec {
+	f := Factors(base, ps, x, date)
+	s := f.Apply(*base)
+	for i := range ps {
+		p := &ps[i]
+		if p.Kind == LeakArea && x[i] > 0 {
+			s.Leaks = append(s.Leaks, network.Leak{ID: p.leakID(), At: s.Points[p.Index].ID, Area: units.Area(x[i])})
+		}
+		p.Mar(&s, x[i])
 	}
 	return s
 }
@@ -58,41 +55,21 @@ func apply(base *network.Spec, ps []Param, x []float64, date string) network.Spe
 // leakID is the name of a fitted opening in the shop.
 func (p *Param) leakID() string { return "fitted " + p.Name }
 
-// duct changes what a family's duct is like.
-func duct(s *network.Spec, p *Param, x float64) {
-	for r := range s.Runs {
-		for k := range s.Runs[r].Pieces {
-			m := &s.Runs[r].Pieces[k].Make
-			switch {
-			case m.Family != p.Family || m.Hose() != (p.Kind == Hose):
-			case p.Kind == Hose:
-				m.Multiple = max(1.001, m.Multiple*x)
-			default:
-				m.Roughness *= units.Length(x)
-			}
-		}
-	}
-}
-
-// gates changes the free areas of shut gates: all by a factor, or one.
-func gates(s *network.Spec, p *Param, x float64) {
-	change := func(g **network.Gate, factor, more float64) {
-		if *g != nil {
-			own := **g
-			own.Leak = units.Area(float64(own.Leak)*factor + more)
-			*g = &own
-		}
-	}
-	if p.Kind == GateLeft {
-		change(&s.Tools[p.Index].Ports[p.Port].Gate, 1, x)
-		return
-	}
-	for i := range s.Runs {
-		change(&s.Runs[i].Gate, x, 0)
-	}
-	for i := range s.Tools {
-		for k := range s.Tools[i].Ports {
-			change(&s.Tools[i].Ports[k].Gate, x, 0)
+// Mar brings a fault of a run or of a gate to a shop, whose runs, pieces, tools
+// and ports are the caller's own. Other parameters change nothing.
+func (p *Param) Mar(s *network.Spec, x float64) {
+	switch p.Kind {
+	case GateLeft:
+		g := &s.Tools[p.Index].Ports[p.Port].Gate
+		own := **g
+		own.Leak += units.Area(x)
+		*g = &own
+	case ExtraLoss:
+		pieces := s.Runs[p.Index].Pieces
+		pieces[len(pieces)-1].K += x
+	case Bore:
+		for k := range s.Runs[p.Index].Pieces {
+			s.Runs[p.Index].Pieces[k].Diameter *= units.Length(x)
 		}
 	}
 }

@@ -14,7 +14,8 @@ var workers = runtime.GOMAXPROCS(0)
 
 const (
 	// strong is the fall of the sum of squares that makes a finding: about
-	// 3.2 standard deviations for one more parameter.
+	// 3.2 standard deviations for one more parameter (our choice; TestCoverage
+	// counts the false alarms it leaves).
 	strong = 10.0
 	// alike is the difference of sums up to which two explanations count as
 	// equally good (χ² of one degree of freedom, 95 %).

@@ -78,7 +78,7 @@ func (p *Param) starts() []float64 {
 	return nil
 }
 
-// Wide is by how much a prior is widened when it is released.
+// wide is by how much a prior is widened when it is released (our choice).
 const wide = 10
 
 // released is the parameter with its prior all but gone.

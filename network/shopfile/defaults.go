@@ -54,7 +54,7 @@ func (f *File) Piece(family, size string, length units.Length) (network.Piece, e
 }
 
 // pieceAs makes a piece with a fit in force.
-func (f *File) pieceAs(t *Fitted, family, size string, length units.Length) (network.Piece, error) {
+func (f *File) pieceAs(t *network.Factors, family, size string, length units.Length) (network.Piece, error) {
 	fam, err := f.catalog.Lookup(family)
 	if err != nil {
 		return network.Piece{}, err
@@ -64,7 +64,7 @@ func (f *File) pieceAs(t *Fitted, family, size string, length units.Length) (net
 		return network.Piece{}, err
 	}
 	f.defaults.apply(&p)
-	t.make(&p.Make)
+	t.Make(&p.Make)
 	return p, nil
 }
 

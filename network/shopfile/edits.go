@@ -26,7 +26,7 @@ type Edits struct {
 	Openings []network.Leak
 	// Fitted is what a fit found on top of what the file says, the section of
 	// that name included. Pieces in Runs have it in force.
-	Fitted *Fitted
+	Fitted *network.Factors
 	// States replaces the section of that name; nil keeps it.
 	States []network.State
 	// DropReadings turns the section readings into a comment: readings taken
@@ -61,7 +61,7 @@ type GateEdit struct {
 // apply makes the same changes in a Spec.
 func (e *Edits) apply(s *network.Spec) error {
 	if e.Fitted != nil {
-		e.Fitted.apply(s)
+		*s = e.Fitted.Apply(*s)
 	}
 	for _, r := range e.Runs {
 		i := slices.IndexFunc(s.Runs, func(x network.Run) bool { return x.ID == r.Run })

@@ -52,7 +52,7 @@ type File struct {
 	// BleedPoints are the points at which a bleed inlet may be built.
 	BleedPoints []string
 	// Fitted is what readings said of the shop; Spec has it in force.
-	Fitted   Fitted
+	Fitted   network.Factors
 	Warnings []*Diagnostic
 
 	name     string

@@ -5,24 +5,7 @@ import (
 	"strings"
 
 	"wyewright/network"
-	"wyewright/network/units"
 )
-
-// Fitted is what readings said of the shop beyond what the rest of the file
-// says: factors on it, by name. A name that is missing means 1.
-type Fitted struct {
-	// Friction is by family of hose, Roughness by family of rigid duct; both
-	// hold for new duct of the family too.
-	Friction, Roughness map[string]float64
-	// Entry is by tool: on the entry loss of all its ports.
-	Entry map[string]float64
-	// Leaks is by leak: on its area.
-	Leaks map[string]float64
-	// ShutGates is on the free area of every shut gate; 0 means 1.
-	ShutGates float64
-	// FanSpeed and Filter are by collector.
-	FanSpeed, Filter map[string]float64
-}
 
 // fittedKeys are the keys of the section.
 var fittedKeys = []string{"friction", "roughness", "entry", "leaks", "shut gates", "fan speed", "filter"}
@@ -60,12 +43,12 @@ func (d *decoder) fitted(n *node) {
 		out.ShutGates = max(leastShut, v)
 	}
 	for _, name := range collectors {
-		if by(out.FanSpeed, name) == 0 {
+		if network.Factor(out.FanSpeed, name) == 0 {
 			d.fault(f.at("fan speed"), "", "the fan of %q would stand still", name)
 		}
 	}
 	if len(d.faults) == 0 {
-		out.apply(&d.file.Spec) // the decoder's own
+		d.file.Spec = out.Apply(d.file.Spec)
 	}
 }
 
@@ -105,103 +88,15 @@ func (d *decoder) factor(n *node) (float64, bool) {
 	return v, ok
 }
 
-// by is a factor by name, 1 where there is none.
-func by(m map[string]float64, name string) float64 {
-	if v, ok := m[name]; ok {
-		return v
-	}
-	return 1
-}
-
-// shut is the factor on shut gates.
-func (t *Fitted) shut() float64 {
-	if t.ShutGates == 0 {
-		return 1
-	}
-	return t.ShutGates
-}
-
-// make changes a piece of duct.
-func (t *Fitted) make(m *network.Make) {
-	if m.Hose() {
-		m.Multiple = max(leastMultiple, m.Multiple*by(t.Friction, m.Family))
-	} else {
-		m.Roughness *= units.Length(by(t.Roughness, m.Family))
-	}
-}
-
-// leastMultiple keeps hose a hose.
-const leastMultiple = 1.001
-
 // leastShut tells gates that shut tight from a factor that is missing.
 const leastShut = 0.001
 
-// Apply returns a shop with what was fitted in force; the one given stays.
-func (t *Fitted) Apply(s network.Spec) network.Spec {
-	s = cloneSpec(s)
-	t.apply(&s)
-	return s
-}
-
-// apply brings a shop as its file describes it to what was fitted.
-func (t *Fitted) apply(s *network.Spec) {
-	for i := range s.Runs {
-		r := &s.Runs[i]
-		for k := range r.Pieces {
-			t.make(&r.Pieces[k].Make)
-		}
-		t.gate(&r.Gate)
-	}
-	for i := range s.Tools {
-		for k := range s.Tools[i].Ports {
-			p := &s.Tools[i].Ports[k]
-			p.Entry *= by(t.Entry, s.Tools[i].ID)
-			t.gate(&p.Gate)
-		}
-	}
-	for i := range s.Leaks {
-		s.Leaks[i].Area *= units.Area(by(t.Leaks, s.Leaks[i].ID))
-	}
-	for i := range s.Collectors {
-		c := &s.Collectors[i]
-		if v, ok := t.FanSpeed[c.ID]; ok {
-			c.Spin(v)
-		}
-		c.Filter.Clean *= by(t.Filter, c.ID)
-		c.Filter.Loaded *= by(t.Filter, c.ID)
-	}
-}
-
-func (t *Fitted) gate(g **network.Gate) {
-	if *g != nil {
-		own := **g
-		own.Leak *= units.Area(t.shut())
-		*g = &own
-	}
-}
-
-// Times is this and then another fit on top of it.
-func (t *Fitted) Times(o *Fitted) Fitted {
-	both := func(a, b map[string]float64) map[string]float64 {
-		out := map[string]float64{}
-		for name := range a {
-			out[name] = a[name] * by(b, name)
-		}
-		for name := range b {
-			out[name] = by(a, name) * b[name]
-		}
-		return out
-	}
-	return Fitted{Friction: both(t.Friction, o.Friction), Roughness: both(t.Roughness, o.Roughness), Entry: both(t.Entry, o.Entry), Leaks: both(t.Leaks, o.Leaks),
-		ShutGates: t.shut() * o.shut(), FanSpeed: both(t.FanSpeed, o.FanSpeed), Filter: both(t.Filter, o.Filter)}
-}
-
-// Words lists the factors, "friction of hose × 0.969"; none for a shop that was
-// not fitted.
-func (t *Fitted) Words() []string {
+// FittedWords lists the factors, "friction of hose × 0.969"; none for a shop
+// that was not fitted.
+func (f *File) FittedWords() []string {
 	var out []string
 	key := ""
-	for _, line := range t.lines() {
+	for _, line := range fittedLines(&f.Fitted) {
 		name, value, _ := strings.Cut(strings.TrimSpace(line), ": ")
 		switch indent := len(line) - len(strings.TrimLeft(line, " ")); {
 		case indent == 2 && value == "":
@@ -215,8 +110,8 @@ func (t *Fitted) Words() []string {
 	return out
 }
 
-// lines is the section as text.
-func (t *Fitted) lines() []string {
+// fittedLines is the section as text.
+func fittedLines(t *network.Factors) []string {
 	out := []string{"fitted:"}
 	add := func(key string, m map[string]float64) {
 		if len(m) == 0 {

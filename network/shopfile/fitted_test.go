@@ -61,7 +61,7 @@ func TestFitted(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := strings.Join(f.Fitted.Words(), ", "); got != "friction of hose × 1.2, roughness of dust spiral × 0.5, entry of saw × 1.5, leakage of shut gates × 3, fan speed of fan unit × 0.9, filter of fan unit × 2" {
+	if got := strings.Join(f.FittedWords(), ", "); got != "friction of hose × 1.2, roughness of dust spiral × 0.5, entry of saw × 1.5, leakage of shut gates × 3, fan speed of fan unit × 0.9, filter of fan unit × 2" {
 		t.Errorf("in words: %s", got)
 	}
 	near("new hose", fresh.Make.Multiple, 1.2*old.Make.Multiple)
@@ -88,7 +88,7 @@ func TestFittedFaults(t *testing.T) {
 // and pieces with their own make are written without the factors.
 func TestRewriteFitted(t *testing.T) {
 	f := decodeText(t, []byte(strings.Replace(fittedShop, "%s", fittedSection, 1)))
-	more := &Fitted{Friction: map[string]float64{"hose": 1.1}, Filter: map[string]float64{"fan unit": 0.5}}
+	more := &network.Factors{Friction: map[string]float64{"hose": 1.1}, Filter: map[string]float64{"fan unit": 0.5}}
 	spec := more.Apply(f.Spec)
 	pieces := spec.Runs[0].Pieces
 	pieces[1].K += 2.5

@@ -62,7 +62,7 @@ type rewriter struct {
 	s *splicer
 	// fitted is what the new text says was fitted: lengths and areas that it
 	// works on are written without it.
-	fitted Fitted
+	fitted network.Factors
 }
 
 // member finds a part of a section by name.
@@ -128,7 +128,7 @@ func (w *rewriter) piece(p network.Piece) string {
 		if fam, ok := w.f.catalog.Family(p.Make.Family); ok {
 			std.Make = fam.Make
 			w.f.defaults.apply(&std)
-			w.fitted.make(&std.Make)
+			w.fitted.Make(&std.Make)
 		}
 	}
 	parts = append(parts, "family: "+quoted(p.Make.Family))
@@ -136,10 +136,10 @@ func (w *rewriter) piece(p network.Piece) string {
 		parts = append(parts, "length: "+w.lengthText(p.Length))
 	}
 	if !near(float64(std.Make.Roughness), float64(p.Make.Roughness)) {
-		parts = append(parts, "roughness: "+decimal(float64(p.Make.Roughness)/by(w.fitted.Roughness, p.Make.Family)/1e-3)+" mm")
+		parts = append(parts, "roughness: "+decimal(float64(p.Make.Roughness)/network.Factor(w.fitted.Roughness, p.Make.Family)/1e-3)+" mm")
 	}
 	if !near(std.Make.Multiple, p.Make.Multiple) {
-		parts = append(parts, "multiple: "+decimal(p.Make.Multiple/by(w.fitted.Friction, p.Make.Family)))
+		parts = append(parts, "multiple: "+decimal(p.Make.Multiple/network.Factor(w.fitted.Friction, p.Make.Family)))
 	}
 	if p.K != 0 {
 		parts = append(parts, "k: "+decimal(p.K))
@@ -150,7 +150,7 @@ func (w *rewriter) piece(p network.Piece) string {
 // leakFactor is what was fitted of a leak; of one fitted to nothing the area is
 // written as it is.
 func (w *rewriter) leakFactor(name string) float64 {
-	if v := by(w.fitted.Leaks, name); v > 0 {
+	if v := network.Factor(w.fitted.Leaks, name); v > 0 {
 		return v
 	}
 	return 1
@@ -162,7 +162,7 @@ func (w *rewriter) gate(g GateEdit) {
 	if g.Tool != "" {
 		holder = w.member("tools", g.Tool).child("ports").items[g.Port]
 	}
-	leak := "leak: " + areaText(g.Leak/units.Area(w.fitted.shut()))
+	leak := "leak: " + areaText(g.Leak/units.Area(w.fitted.Gates()))
 	if n := holder.child("gate"); n != nil && n.kind == mapping {
 		w.s.remap(n, []string{"leak", "repair", "leaves"}, []string{leak})
 		return

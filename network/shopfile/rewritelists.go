@@ -78,7 +78,7 @@ func (w *rewriter) append(section, mark string, more []string) {
 
 // writeFitted writes what was fitted in the place of what was fitted before.
 func (w *rewriter) writeFitted() {
-	lines := w.fitted.lines()
+	lines := fittedLines(&w.fitted)
 	value := w.f.root.child("fitted")
 	if value == nil {
 		if len(lines) > 0 {

@@ -3,9 +3,6 @@ package cli
 import (
 	"context"
 	"errors"
-	"fmt"
-	"strconv"
-	"strings"
 
 	"wyewright/optimize"
 )
@@ -24,14 +21,7 @@ type answers struct {
 
 // parseWithin reads the share of cost within which other plans are looked for.
 func parseWithin(text string) (float64, error) {
-	if text == "" {
-		return 0, nil
-	}
-	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%")), 64)
-	if err != nil || !strings.Contains(text, "%") || !(v > 0 && v <= 100) {
-		return 0, fail(Usage, fmt.Errorf("--alternatives %q: not a share of the cost", text), "write it like --alternatives 4%; at most 100%")
-	}
-	return v / 100, nil
+	return parseShare("--alternatives", text, 0.001, 1)
 }
 
 // checkAnswers refuses questions that cannot be answered.

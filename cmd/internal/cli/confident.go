@@ -5,13 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strconv"
-	"strings"
 	"time"
 
 	"wyewright/cmd/internal/project"
 	"wyewright/cmd/internal/ui"
 	"wyewright/network/calibrate"
+	"wyewright/network/units"
 	"wyewright/optimize"
 	"wyewright/optimize/price"
 )
@@ -48,20 +47,17 @@ type certainty struct {
 	states, plainStates []float64
 }
 
-// parseShare reads a confidence: 90%, 90 or 0.9; nothing is 0.
-func parseShare(text string) (float64, error) {
+// parseShare reads the share of a flag, which may be left out (0): per cent
+// within bounds.
+func parseShare(flag, text string, low, high units.Ratio) (float64, error) {
 	if text == "" {
 		return 0, nil
 	}
-	number := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "%"))
-	v, err := strconv.ParseFloat(number, 64)
-	if v > 1 || strings.Contains(text, "%") {
-		v /= 100
+	v, err := units.ParseRatio(text)
+	if err != nil || !(v >= low && v <= high) {
+		return 0, fail(Usage, fmt.Errorf("%s %q", flag, text), fmt.Sprintf("a share from %.3g%% to %.3g%%, with its sign", 100*low, 100*high))
 	}
-	if err != nil || !(v >= 0.5 && v <= 0.99) {
-		return 0, fail(Usage, fmt.Errorf("--confidence %q", text), "a share from 50% to 99%, such as 90%")
-	}
-	return v, nil
+	return float64(v), nil
 }
 
 // confident searches for the cheapest plan that holds with a probability over the

@@ -64,7 +64,7 @@ func inForce(p *project.Project, sys units.System) []string {
 	out = append(out, makes(p)...)
 	out = append(out, classes(p, sys)...)
 	out = append(out, gates(s)...)
-	if fitted := p.File.Fitted.Words(); len(fitted) > 0 {
+	if fitted := p.File.FittedWords(); len(fitted) > 0 {
 		out = append(out, "fitted to readings, and in the numbers above: "+strings.Join(fitted, ", "))
 	}
 	if len(p.File.BleedPoints) > 0 {

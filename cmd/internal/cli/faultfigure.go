@@ -38,6 +38,16 @@ func (m *faultMapper) place(p *calibrate.Param) (out plots.FaultPlace, ok bool) 
 	return plots.FaultPlace{Kind: plots.FaultOpening, At: at}, ok
 }
 
+// letter names the faults A to Z, then A2 and on.
+func letter(i int) string {
+	const letters = 26
+	out := string(rune('A' + i%letters))
+	if i >= letters {
+		out += fmt.Sprint(i/letters + 1)
+	}
+	return out
+}
+
 // faultFigure draws the openings and losses that the fit found, with those of
 // the file, on the plan.
 func (a *app) faultFigure(p *project.Project, r *calibrate.Report, sys units.System) (*plots.Figure, error) {
@@ -71,7 +81,7 @@ func (a *app) faultFigure(p *project.Project, r *calibrate.Report, sys units.Sys
 			a.note("not on the plan: %s\n", e.Name)
 			return
 		}
-		f := plots.Fault{Letter: string(rune('A' + len(d.Faults))), Place: place, Size: size(e, e.Value), Doubt: size(e, min(e.Sigma, e.Value))}
+		f := plots.Fault{Letter: letter(len(d.Faults)), Place: place, Size: size(e, e.Value), Doubt: size(e, min(e.Sigma, e.Value))}
 		for i := range rivals {
 			// A leak at a gate and a gate not shut stand at one place.
 			if where, ok := m.place(&rivals[i].Param); ok && where != place && !slices.Contains(f.Rivals, where) {
@@ -87,7 +97,7 @@ func (a *app) faultFigure(p *project.Project, r *calibrate.Report, sys units.Sys
 			add(&f.Estimate, f.Rivals)
 		case r.Readings[f.Reading].Place == calibrate.AtRun && n.Route(r.Readings[f.Reading].Index).Placed:
 			x := &r.Readings[f.Reading]
-			d.Faults = append(d.Faults, plots.Fault{Letter: string(rune('A' + len(d.Faults))), Text: readText(&x.Reading, x.Value, sys) + " in " + x.State.Name,
+			d.Faults = append(d.Faults, plots.Fault{Letter: letter(len(d.Faults)), Text: readText(&x.Reading, x.Value, sys) + " in " + x.State.Name,
 				Place: plots.FaultPlace{Kind: plots.FaultReading, Run: n.Spec().Runs[x.Index].ID}})
 		default:
 			a.note("not on the plan: %s\n", f.Name)

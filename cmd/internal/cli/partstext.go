@@ -84,7 +84,7 @@ func sumTable(b *parts.Bill) *ui.Table {
 	t := ui.NewTable(ui.Word("cost"), ui.Num("amount", b.Currency.Code))
 	t.Row(fmt.Sprintf("materials with %.3g %% waste on pipe", 100*b.Waste), b.Currency.Number(b.Materials))
 	t.Row(fmt.Sprintf("work, %.1f hours", b.Hours), b.Currency.Number(b.Labour))
-	t.Row("planning cost, which the search makes least", b.Currency.Number(b.Planning))
+	t.Row("planning cost, which the search goes by", b.Currency.Number(b.Planning))
 	if b.Freight != 0 {
 		t.Row("freight", b.Currency.Number(b.Freight))
 	}

@@ -96,7 +96,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if err := checkAnswers(o); err != nil {
 		return err
 	}
-	share, err := parseShare(o.confidence)
+	share, err := parseShare("--confidence", o.confidence, 0.5, 0.99)
 	if err != nil {
 		return err
 	}

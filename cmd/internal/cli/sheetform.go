@@ -1,8 +1,10 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -78,7 +80,7 @@ func (a *app) sheetForm(ctx context.Context, p *project.Project, o *sheetOptions
 	if stands := n.Spec().Collectors[0].ID; stands != p.Network.Spec().Collectors[0].ID {
 		a.note("expected with %q, the collector that stands there first, not with the one that the redesign assumes\n", stands)
 	}
-	return m.form(n, p.File.Name, solved, o.rows), nil
+	return m.form(n, cmp.Or(p.File.Name, filepath.Base(o.file)), solved, o.rows), nil
 }
 
 // form fills a form with the most useful readings that find room.

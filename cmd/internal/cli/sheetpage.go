@@ -115,14 +115,14 @@ func (f *sheetForm) csv(w io.Writer) error {
 		return err
 	}
 	c := csv.NewWriter(w)
-	rows := [][]string{{"state", "place", "quantity", "value", "method", "instrument", "collector", "distance", "note"}}
+	rows := [][]string{{"state", "place", "quantity", "value", "method", "instrument", "collector", "distance", "date", "note"}}
 	for _, s := range f.Blocks {
 		for _, r := range s.Rows {
 			method := ""
 			if r.Quantity == "velocity" {
 				method = "centre"
 			}
-			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, f.Holes[r.Hole-1].Distance, f.Holes[r.Hole-1].Drill})
+			rows = append(rows, []string{s.State, r.Place, r.Quantity, "", method, "", r.Collector, f.Holes[r.Hole-1].Distance, "", f.Holes[r.Hole-1].Drill})
 		}
 	}
 	return c.WriteAll(rows)

@@ -62,7 +62,7 @@ func (p *Project) Doubt(now *Project, redesign *optimize.Problem, r *calibrate.R
 // no area; a gate that does not shut is taken as shut again, as it is in f.
 func (p *Project) drawn(f *shopfile.File, r *calibrate.Report, d *calibrate.Draw) {
 	base := &p.File.Spec
-	t := factors(base, d.Params, d.X)
+	t := calibrate.Factors(base, d.Params, d.X, "")
 	f.Fitted = p.File.Fitted.Times(&t)
 	spec := t.Apply(*base)
 	openings := f.Spec.Leaks[len(base.Leaks):]
@@ -80,14 +80,8 @@ func (p *Project) drawn(f *shopfile.File, r *calibrate.Report, d *calibrate.Draw
 			}
 			spec.Leaks = append(spec.Leaks, l)
 		}
-		pieces := func() []network.Piece { return spec.Runs[own.Index].Pieces }
-		switch own.Kind {
-		case calibrate.ExtraLoss:
-			pieces()[len(pieces())-1].K += v
-		case calibrate.Bore:
-			for k := range pieces() {
-				pieces()[k].Diameter *= units.Length(v)
-			}
+		if own.Kind != calibrate.GateLeft {
+			own.Mar(&spec, v)
 		}
 	}
 	if len(spec.Leaks) != len(f.Spec.Leaks) {

@@ -35,6 +35,8 @@ func slotted(r *calibrate.Report) []*calibrate.Finding {
 const (
 	seen  = 0.9
 	moved = 0.02
+	// leastShut is the least factor on shut gates that a file tells from none.
+	leastShut = 1e-3
 )
 
 // FitEdits are the changes that a fit makes to the text of the shop file, and
@@ -55,17 +57,15 @@ func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []
 		case f.Kind == calibrate.GateLeft:
 			notes = append(notes, "the gate of "+base.Tools[f.Index].ID+" is taken as shut again: look at it")
 		case f.Kind == calibrate.ExtraLoss:
-			pieces := spec.Runs[f.Index].Pieces
-			pieces[len(pieces)-1].K += round(f.Value)
+			f.Mar(&spec, round(f.Value))
 			changed[f.Index] = true
 			notes = append(notes, "the extra loss in "+base.Runs[f.Index].ID+" is written into the run: take it out once the run is cleared")
 		case f.Kind == calibrate.Bore:
-			for k := range spec.Runs[f.Index].Pieces {
-				d := &spec.Runs[f.Index].Pieces[k].Diameter
-				*d = units.Length(math.Round(float64(*d)*f.Value*1e4) / 1e4)
-			}
+			f.Mar(&spec, round(f.Value))
 			changed[f.Index] = true
 			notes = append(notes, "the width of "+base.Runs[f.Index].ID+" is written as fitted: measure it and correct it")
+		case f.Kind == calibrate.Reckoned:
+			notes = append(notes, f.Name+" with another width: a matter of the notebook, not of the shop")
 		}
 	}
 	for i := range spec.Runs {
@@ -77,7 +77,7 @@ func (p *Project) FitEdits(r *calibrate.Report, head string) (shopfile.Edits, []
 }
 
 // fittedOf gathers the factors that the readings saw or moved, rounded.
-func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
+func fittedOf(s *network.Spec, r *calibrate.Report) network.Factors {
 	var ps []calibrate.Param
 	var x []float64
 	for i := range r.Estimates {
@@ -86,35 +86,12 @@ func fittedOf(s *network.Spec, r *calibrate.Report) shopfile.Fitted {
 		if math.Abs(v-1) < moved && !(e.Sigma < seen*e.Doubt) || v == 1 {
 			continue
 		}
+		if e.Kind == calibrate.Shut {
+			v = max(v, leastShut)
+		}
 		ps, x = append(ps, e.Param), append(x, v)
 	}
-	return factors(s, ps, x)
-}
-
-// factors are the factors on what the file says at a point of a fit.
-func factors(s *network.Spec, ps []calibrate.Param, x []float64) shopfile.Fitted {
-	t := shopfile.Fitted{Friction: map[string]float64{}, Roughness: map[string]float64{}, Entry: map[string]float64{}, Leaks: map[string]float64{},
-		FanSpeed: map[string]float64{}, Filter: map[string]float64{}}
-	for i := range ps {
-		p := &ps[i]
-		switch p.Kind {
-		case calibrate.Hose:
-			t.Friction[p.Family] = x[i]
-		case calibrate.Rough:
-			t.Roughness[p.Family] = x[i]
-		case calibrate.Entry:
-			t.Entry[s.Tools[p.Index].ID] = x[i]
-		case calibrate.Known:
-			t.Leaks[s.Leaks[p.Index].ID] = x[i]
-		case calibrate.Shut:
-			t.ShutGates = max(x[i], 1e-3) // 0 would mean that nothing was fitted
-		case calibrate.FanSpeed:
-			t.FanSpeed[s.Collectors[p.Index].ID] = x[i]
-		case calibrate.Filter:
-			t.Filter[s.Collectors[p.Index].ID] = x[i] // of several sessions the last
-		}
-	}
-	return t
+	return calibrate.Factors(s, ps, x, "")
 }
 
 // round leaves three decimals: finer is no reading.

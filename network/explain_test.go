@@ -74,8 +74,8 @@ func TestWayAddsUp(t *testing.T) {
 	}
 }
 
-// holesShow drills a hole in the middle of every piece on a way: it shows the
-// mean of what the profile has at the piece's two ends.
+// holesShow drills a hole into every piece on a way, at a third of it as the air
+// runs: it shows what lies at a third between the profile's two ends.
 func holesShow(t *testing.T, n *network.Network, sol *network.Solution, w *network.Way, line []network.Station) int {
 	t.Helper()
 	k := 0
@@ -90,11 +90,11 @@ func holesShow(t *testing.T, n *network.Network, sol *network.Solution, w *netwo
 			slices.Reverse(pieces)
 		}
 		for _, p := range pieces {
-			at := before + p.Length/2
+			at := before + p.Length/3
 			if back {
 				at = whole - at
 			}
-			want := (line[k].Static + line[k+1].Static) / 2
+			want := (2*line[k].Static + line[k+1].Static) / 3
 			if got := n.SuctionIn(sol, run, at); math.Abs(float64(got-want)) > 1e-3 {
 				t.Fatalf("run %d at %v of %v: %v, the profile has %v", run, at, whole, got, want)
 			}

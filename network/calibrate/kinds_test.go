@@ -297,7 +297,7 @@ func TestProfile(t *testing.T) {
 func TestSettles(t *testing.T) {
 	x, rng := plain(t, 3)
 	rs := slices.DeleteFunc(read(t, rng, &x, 0.3), func(r calibrate.Reading) bool {
-		return r.State.Name != "T1" || !strings.HasPrefix(r.Name, "trunk") && !strings.HasPrefix(r.Name, "suction in")
+		return r.State.Name != "T1" && r.State.Name != "T2" || !strings.HasPrefix(r.Name, "trunk") && !strings.HasPrefix(r.Name, "suction in")
 	})
 	states := []network.State{{Name: "T1", Running: []string{"T1"}}}
 	first := find(t, &x, rs)
@@ -315,15 +315,20 @@ func TestSettles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	i := slices.IndexFunc(r.Next, func(p calibrate.Proposal) bool { return p.Tool == "T1" })
-	if i < 0 {
-		t.Fatalf("no reading is proposed: %+v", r.Next)
+	// Taken, each cuts the doubt by what was said.
+	tried := 0
+	for _, p := range r.Next {
+		if p.Tool != "T1" {
+			continue
+		}
+		tried++
+		after := flow(find(t, &x, append(slices.Clone(rs), p.Reading)))
+		if math.Abs(p.From/before.Sigma-1) > 0.02 || math.Abs(after.Sigma/p.To-1) > 0.05 || after.Sigma > 0.95*before.Sigma {
+			t.Errorf("%s: said from %g to %g, found from %g to %g", p.Name, p.From, p.To, before.Sigma, after.Sigma)
+		}
 	}
-	p := r.Next[i]
-	p.Reading.Source = "new"
-	after := flow(find(t, &x, append(slices.Clone(rs), p.Reading)))
-	if math.Abs(p.From/before.Sigma-1) > 0.05 || math.Abs(after.Sigma/p.To-1) > 0.2 || after.Sigma > 0.95*before.Sigma {
-		t.Errorf("%s: said from %g to %g, found from %g to %g", p.Name, p.From, p.To, before.Sigma, after.Sigma)
+	if tried == 0 {
+		t.Errorf("%d readings were proposed", tried)
 	}
 }
 

@@ -16,6 +16,9 @@ import (
 // rest by cost.
 func (f *formulator) alternatives(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
+	if f.o.variant.builds(r.ID) {
+		return f.toBuild(run)
+	}
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
 	hose := slices.IndexFunc(r.Pieces, func(p network.Piece) bool { return p.Make.Hose() })
 	if f.o.Resize && hose < 0 || f.o.ReplaceHose && hose >= 0 {
@@ -34,10 +37,16 @@ func (f *formulator) alternatives(run int) []Alternative {
 	if f.o.ShortenHose && hose >= 0 {
 		out = f.shorten(out, run, hose)
 	}
-	slices.SortStableFunc(out[1:], func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) })
+	return f.few(r.ID, out, 1)
+}
+
+// few puts alternatives in order of cost, but for the first ones, and drops the
+// dearest where there are too many.
+func (f *formulator) few(id string, out []Alternative, first int) []Alternative {
+	slices.SortStableFunc(out[first:], func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) })
 	if len(out) > network.MaxAlternatives {
 		for _, a := range out[network.MaxAlternatives:] {
-			f.drop(r.ID, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))
+			f.drop(id, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))
 		}
 		out = out[:network.MaxAlternatives]
 	}
@@ -108,18 +117,28 @@ func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s 
 	}
 	after := *r
 	after.Pieces, after.K, after.New = pieces, network.Overrides{}, true
+	before := r
+	if f.o.variant.builds(r.ID) {
+		before = nil
+	}
+	lines := f.b.Run(before, after, f.route(run, length, port))
 	return f.add(out, run, Alternative{Label: label, Pieces: pieces, fresh: true,
-		Lines:   f.b.Run(r, after, f.route(run, length, port)),
+		Lines:   f.hard(r.ID, lines),
 		Changes: []network.Change{network.ReplaceRun{Run: run, Pieces: pieces}}})
 }
 
-// hose is a piece of hose that fits a size, of the family that the run has.
+// hose is a piece of hose that fits a size, of the family that the run has, or
+// that may be bought where the run is still to be built.
 func (f *formulator) hose(r *network.Run, s catalog.Size) (network.Piece, bool) {
+	var names []string
 	for i := range r.Pieces {
-		if !r.Pieces[i].Make.Hose() {
-			continue
-		}
-		if fam, ok := f.b.Catalog.Family(r.Pieces[i].Make.Family); ok {
+		names = append(names, r.Pieces[i].Make.Family)
+	}
+	if f.o.variant.builds(r.ID) {
+		names = f.o.Families
+	}
+	for _, name := range names {
+		if fam, ok := f.b.Catalog.Family(name); ok && fam.Hose {
 			if mate, ok := fam.Mate(s.Name); ok {
 				p, err := f.o.Piece(fam.Name, mate.Name, 0)
 				return p, err == nil

@@ -23,6 +23,7 @@ func (w weight) money() price.Money { return price.Money(w / perCent) }
 // Cost is the planning cost of a plan and the number of its changes; sold is
 // false where a joint of it is not to be had.
 func (p *Problem) Cost(pick []int) (cost price.Money, changes int, sold bool) {
+	cost = p.fixedCost
 	for i, a := range pick {
 		cost += p.Choices[i].Alternatives[a].Cost
 		if a > 0 {
@@ -143,7 +144,7 @@ func (c *costs) bound(dom []uint64) weight {
 	}
 	// Every tree of choices counts once: at its root, a choice whose run
 	// enters no joint, or a joint whose common duct is not to be chosen.
-	total := weight(0)
+	total := weigh(c.p.fixedCost, 0)
 	for k := range c.p.joints {
 		if c.p.joints[k].common < 0 {
 			total = plus(total, c.up[k][0])

@@ -60,6 +60,9 @@ func Formulate(n *network.Network, states []network.State, o Options, b *parts.B
 	if err := f.leaks(); err != nil {
 		return nil, err
 	}
+	if err := f.take(); err != nil {
+		return nil, err
+	}
 	f.companions()
 	for i := range p.Choices {
 		p.settle(&p.Choices[i])
@@ -198,12 +201,12 @@ func (f *formulator) runs() {
 		if slices.Contains(f.o.Keep, spec.Runs[i].ID) {
 			continue
 		}
-		alts := f.alternatives(i)
-		if len(alts) < 2 {
+		alts, build := f.alternatives(i), f.o.variant.builds(spec.Runs[i].ID)
+		if len(alts) < 2 && !build {
 			continue
 		}
 		f.p.runChoice[i] = len(f.p.Choices)
-		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts})
+		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build})
 	}
 }
 
@@ -286,6 +289,7 @@ type joint struct {
 	// choice of main, branch and common, −1 where nothing is to choose.
 	main, branch, common int
 	nm, nb, nc           int
+	remade               bool
 	cost                 []price.Money // unsold where not offered
 }
 
@@ -299,7 +303,7 @@ func (f *formulator) joints() []joint {
 	for _, nj := range f.n.Joints() {
 		j := joint{Joint: nj, main: f.choiceOf(nj.Main), branch: f.choiceOf(nj.Branch), common: f.choiceOf(nj.Common)}
 		j.nm, j.nb, j.nc = f.count(j.main), f.count(j.branch), f.count(j.common)
-		if j.nm*j.nb*j.nc == 1 {
+		if j.remade = f.o.variant.remakes(nj); j.nm*j.nb*j.nc == 1 && !j.remade {
 			continue
 		}
 		j.cost = make([]price.Money, j.nm*j.nb*j.nc)
@@ -336,7 +340,7 @@ func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	if j.Joint.Common < 0 {
 		inlet = p.Base.Spec().Collectors[0].InletSize
 	}
-	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm, fb, fc})
+	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm || j.remade, fb || j.remade, fc || j.remade})
 }
 
 // runAt is a run under an alternative, and whether its ends are new.
@@ -345,7 +349,7 @@ func (p *Problem) runAt(run, choice, alternative int) (*network.Run, bool) {
 		return nil, false
 	}
 	r := &p.Base.Spec().Runs[run]
-	if choice < 0 || alternative == 0 {
+	if choice < 0 {
 		return r, false
 	}
 	a := &p.Choices[choice].Alternatives[alternative]

@@ -44,6 +44,8 @@ type Options struct {
 	// running tools of a state.
 	Companions int
 	Limits     network.Limits
+	// variant is what a way of the ducts or another collector brings with it.
+	variant *variant
 }
 
 // Seal is what sealing a leak takes.
@@ -81,6 +83,11 @@ type Problem struct {
 	eased   []network.Limits
 	builder *parts.Builder
 	joints  []joint
+	// Taken says what the problem takes as decided: ways of the ducts, the
+	// collector. fixed are its lines, fixedCost their cost.
+	Taken     Taken
+	fixed     []parts.Line
+	fixedCost price.Money
 	// runChoice is the choice of each run, −1 for a run that stays.
 	runChoice []int
 	// Dropped names alternatives that were not offered, and why: no price,
@@ -126,8 +133,11 @@ type Choice struct {
 	ID string
 	// Run is the index of the run of a RunChoice, else −1.
 	Run int
-	// Alternatives: the first leaves everything as it is, at no cost.
+	// Alternatives: the first leaves everything as it is, at no cost; where
+	// Build is set there is nothing yet, and every one is bought.
 	Alternatives []Alternative
+	// Build marks a run that is still to be built.
+	Build bool
 }
 
 // Alternative is one way to settle a choice.

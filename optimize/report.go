@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"wyewright/network"
@@ -23,7 +24,7 @@ func (p *Problem) AsFound(ctx context.Context) ([]StateResult, error) {
 // Lines are everything that a plan buys, does and takes out; their planning
 // cost is the plan's.
 func (p *Problem) Lines(pl *Plan) []parts.Line {
-	var out []parts.Line
+	out := slices.Clone(p.fixed)
 	for i, a := range pl.Pick {
 		out = append(out, p.Choices[i].Alternatives[a].Lines...)
 	}
@@ -54,12 +55,17 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 	}
 	var out []ChangeNote
 	for i, a := range pl.Pick {
-		if a == 0 {
+		c := &p.Choices[i]
+		if a == 0 && !c.Build {
 			continue
 		}
-		c := &p.Choices[i]
 		note := ChangeNote{Kind: c.Kind, What: c.ID, To: c.Alternatives[a].Label, Cost: c.Alternatives[a].Cost,
 			From: c.Alternatives[0].Label}
+		if c.Build {
+			note.From, note.Why = "no duct", "carries the air on its new way"
+			out = append(out, note)
+			continue
+		}
 		if c.Run >= 0 {
 			note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
 		}

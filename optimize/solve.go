@@ -18,9 +18,13 @@ func Solve(ctx context.Context, p *Problem, s *Settings) (*Result, error) {
 	return x.run()
 }
 
-// run searches from the domains as they are.
-func (x *search) run() (*Result, error) {
-	feasible := x.probe()
+// run searches from the domains as they are and says what was found.
+func (x *search) run() (*Result, error) { return x.result(x.seek()) }
+
+// seek is the search itself. It reports whether probing left
+// any plan.
+func (x *search) seek() (feasible bool) {
+	feasible = x.probe()
 	if feasible {
 		x.rootBound = x.costs.bound(x.dom).money()
 		x.tell()
@@ -37,6 +41,11 @@ func (x *search) run() (*Result, error) {
 			x.dive(0)
 		}
 	}
+	return feasible
+}
+
+// result says what a search found.
+func (x *search) result(feasible bool) (*Result, error) {
 	r := &Result{Stats: x.stats, Best: x.best}
 	switch {
 	case x.best != nil && !x.stopped:

@@ -163,3 +163,22 @@ func (b *Builder) Repair(where, size string) []Line {
 	l.work(price.FitGate, 1, "each", d)
 	return l.lines
 }
+
+// Blank gives the lines for shutting the openings that a run leaves behind at
+// points where ducts go on without it: a cap of a size and family on each, and
+// its joint. The run itself stays where it is, cut off.
+func (b *Builder) Blank(size, family string, at []string) []Line {
+	var out []Line
+	var d units.Length
+	if s, err := catalog.ParseSize(size); err == nil {
+		d = s
+	}
+	for _, point := range at {
+		l := b.list(point, b.o.Height[point], 4)
+		l.buy(price.Cap, family, 1, size)
+		l.work(price.Fit, 1, "each", d)
+		l.joints(1, d)
+		out = append(out, l.lines...)
+	}
+	return out
+}

@@ -34,9 +34,16 @@ type Line struct {
 	Action Action
 	// Hours is the time of a Work line.
 	Hours float64
+	// Sum is the price of an item of kind price.Whole, which no book has.
+	Sum price.Money
 	// Where names the run or point.
 	Where string
 	Note  string
+}
+
+// Lump is something with one price in place: a collector, a dearer way.
+func Lump(what, where string, sum price.Money) Line {
+	return Line{Item: price.Item{Kind: price.Whole, Family: what}, Qty: 1, Unit: price.Whole.Unit(), Where: where, Sum: sum}
 }
 
 // Gross is the quantity with waste.
@@ -65,6 +72,9 @@ func (b *Builder) Cost(lines []Line) (j price.Money, unpriced []string) {
 func (b *Builder) price(l *Line) (price.Money, price.Quote, bool) {
 	switch l.Action {
 	case Buy:
+		if l.Item.Kind == price.Whole {
+			return l.Sum, price.Quote{Money: l.Sum, Unit: l.Unit, Per: 1}, true
+		}
 		q, ok := b.Book.Price(l.Item)
 		if !ok {
 			return 0, q, false

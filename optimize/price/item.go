@@ -29,6 +29,7 @@ const (
 	SealKit                // each; Family may name one leak of the shop
 	AccessDoor             // each
 	TestPlug               // each
+	Whole                  // each; Family says what: something with one price in place
 	Labour                 // h; Family is the Task
 	kinds
 )
@@ -37,7 +38,7 @@ const (
 // constants.
 var kindNames = [kinds]string{"pipe", "hose", "elbow 90", "elbow 45", "wye", "reducer", "coupling", "adapter", "hose clamp",
 	"gate", "powered gate", "cap", "saddle", "screen", "gate seal", "hanger", "sealant", "screws", "bonding", "seal kit",
-	"access door", "test plug", "labour"}
+	"access door", "test plug", "in place", "labour"}
 
 // String returns the name of the kind, such as "hose clamp".
 func (k Kind) String() string {

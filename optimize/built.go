@@ -1,0 +1,110 @@
+package optimize
+
+import (
+	"fmt"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+// toBuild lists what a run that is still to be built may be made of, the cheapest
+// first: new duct of every family and size that its corridor takes; hose only
+// as the end at a tool.
+func (f *formulator) toBuild(run int) []Alternative {
+	r := &f.n.Spec().Runs[run]
+	way := f.o.variant.build[r.ID]
+	port := f.n.PortAt(run)
+	var out []Alternative
+	for _, name := range f.o.Families {
+		fam, ok := f.b.Catalog.Family(name)
+		if !ok || fam.Hose || slices.Contains(way.Not, name) {
+			continue
+		}
+		for _, s := range fam.Sizes {
+			if f.allowed(r.ID, s) && (way.Largest == 0 || s.Nominal <= way.Largest+1e-9) {
+				out = f.replace(out, run, fam, s, port != nil)
+			}
+		}
+	}
+	out = f.few(r.ID, out, 0)
+	if len(out) > 0 { // the shop that all plans start from has the cheapest
+		f.n = f.n.With(out[0].Changes...)
+		f.p.Base = f.n
+	}
+	return out
+}
+
+// hard adds what a corridor makes dearer or cheaper than duct elsewhere.
+func (f *formulator) hard(run string, lines []parts.Line) []parts.Line {
+	if !f.o.variant.builds(run) {
+		return lines
+	}
+	factor := f.o.variant.build[run].factor()
+	cost, _ := f.b.Cost(lines)
+	if extra := cost.Times(factor - 1); extra != 0 {
+		lines = append(lines, parts.Lump(fmt.Sprintf("allowance for the way %s (%.4g times)", run, factor), run, extra))
+	}
+	return lines
+}
+
+// take puts in what the problem takes as decided.
+func (f *formulator) take() error {
+	v := f.o.variant
+	if v == nil {
+		return nil
+	}
+	for i := range f.p.Choices {
+		if c := &f.p.Choices[i]; c.Build && len(c.Alternatives) == 0 {
+			return fmt.Errorf("optimize: nothing that is sold and priced may be built along %q", c.ID)
+		}
+	}
+	f.p.Taken, f.p.fixed = v.taken, v.lines
+	cost, unpriced := f.b.Cost(v.lines)
+	if len(unpriced) > 0 {
+		return fmt.Errorf("optimize: no price for %q", unpriced)
+	}
+	f.p.fixedCost = cost
+	return nil
+}
+
+// variant is what a way of the ducts or another collector brings with it.
+type variant struct {
+	// build lists the corridors in use, by the name that their runs have.
+	build map[string]*Corridor
+	// kept are the points whose fittings stay as built, but for blanks.
+	kept  map[string]bool
+	lines []parts.Line
+	taken Taken
+}
+
+// builds reports whether a run is still to be built.
+func (v *variant) builds(run string) bool {
+	if v == nil {
+		return false
+	}
+	_, ok := v.build[run]
+	return ok
+}
+
+// remakes reports whether a joint is not one that the shop has as found.
+func (v *variant) remakes(j network.Joint) bool { return v != nil && !v.kept[j.Point] }
+
+// Taken is what a problem takes as decided, on top of its choices.
+type Taken struct {
+	// Left are runs that are left out, blanked where ducts go on without them;
+	// Turned are runs whose air goes the other way; Built are corridors that
+	// carry duct.
+	Left, Turned []string
+	Built        []Corridor
+	// Collector is the one that is put in or altered, nil for none.
+	Collector *CollectorOption
+	// Cost is what Left and Collector cost; new joints and ducts are choices.
+	Cost price.Money
+}
+
+// Changes reports whether anything is decided.
+func (t *Taken) Changes() bool {
+	return len(t.Left)+len(t.Turned)+len(t.Built) > 0 || t.Collector != nil
+}

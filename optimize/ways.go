@@ -1,0 +1,244 @@
+package optimize
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/units"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+// Corridor is a way along which new duct may run, in either direction.
+type Corridor struct {
+	ID, From, To string
+	Via          []network.Vec
+	// Length is that of the way; 0 takes it from the points.
+	Length units.Length
+	// Factor multiplies material and labour of duct there; 0 means 1.
+	Factor float64
+	// Largest is the largest nominal size that fits, 0 for any.
+	Largest units.Length
+	// Not lists families that may not run there.
+	Not []string
+}
+
+func (c *Corridor) factor() float64 {
+	if c.Factor == 0 {
+		return 1
+	}
+	return c.Factor
+}
+
+// CollectorOption is what may be done about the collector: another one in its
+// place, another speed, a renewed filter.
+type CollectorOption struct {
+	Label string
+	// Collector is what then stands there.
+	Collector network.Collector
+	// Cost is that of all of it in place.
+	Cost price.Money
+}
+
+// Ways are the variants of a shop: every tree of runs and corridors that joins
+// all ports to the collector, with every option for the collector. They come in
+// order of their floors: what the option, the blanking of what is left out and
+// the cheapest duct along every corridor of the tree cost together.
+type Ways struct {
+	n         *network.Network
+	states    []network.State
+	o         Options
+	b         *parts.Builder
+	corridors []Corridor
+	options   []*CollectorOption // the first is nil: as it is
+	least     []price.Money      // per corridor
+	trees     trees
+	waiting   []*pending // by floor
+	done      bool       // no more trees
+	// Dropped names ways that cannot be built, and why.
+	Dropped []string
+}
+
+// pending is a variant that is not made yet.
+type pending struct {
+	tree   []step
+	option *CollectorOption
+	floor  price.Money
+}
+
+// NewWays prepares the variants of a shop. The shop as found comes first among
+// those of its floor.
+func NewWays(n *network.Network, states []network.State, o Options, corridors []Corridor, options []CollectorOption, b *parts.Builder) (*Ways, error) {
+	w := &Ways{n: n, states: states, o: o, b: b, corridors: corridors, options: []*CollectorOption{nil}}
+	for i := range options {
+		w.options = append(w.options, &options[i])
+	}
+	g, err := w.graph()
+	if err != nil {
+		return nil, err
+	}
+	w.trees, err = newTrees(g)
+	return w, err
+}
+
+// graph is the runs and corridors as edges: a run costs nothing to keep, a
+// corridor at least its cheapest duct.
+func (w *Ways) graph() (*graph, error) {
+	spec := w.n.Spec()
+	at := map[string]int{}
+	for i := range spec.Points {
+		at[spec.Points[i].ID] = i
+	}
+	g := &graph{points: len(spec.Points), root: at[spec.Collectors[0].At]}
+	for i := range spec.Tools {
+		for _, port := range spec.Tools[i].Ports {
+			g.terminals = append(g.terminals, at[port.At])
+		}
+	}
+	slices.Sort(g.terminals)
+	g.terminals = slices.Compact(g.terminals)
+	for i := range spec.Runs {
+		g.edges = append(g.edges, edge{from: at[spec.Runs[i].From], to: at[spec.Runs[i].To]})
+	}
+	for i := range w.corridors {
+		c := &w.corridors[i]
+		from, ok := at[c.From]
+		to, ok2 := at[c.To]
+		if !ok || !ok2 {
+			return nil, fmt.Errorf("optimize: corridor %q: no such point", c.ID)
+		}
+		cost := w.cheapest(c)
+		w.least = append(w.least, cost)
+		g.edges = append(g.edges, edge{from, to, int64(cost)})
+	}
+	return g, nil
+}
+
+// tail is the hose that stands at a tool.
+func (w *Ways) tail() units.Length {
+	if w.o.Tail > 0 {
+		return w.o.Tail
+	}
+	return defaultTail
+}
+
+// cheapest is the least that duct along a corridor can cost: straight, without
+// joints at its ends, and shorter by the hose that may stand at a tool.
+func (w *Ways) cheapest(c *Corridor) price.Money {
+	length := c.Length
+	if length == 0 {
+		length = w.way(c)
+	}
+	length = max(length-w.tail(), 0)
+	least := price.Money(-1)
+	for _, name := range w.o.Families {
+		fam, ok := w.b.Catalog.Family(name)
+		if !ok || fam.Hose || slices.Contains(c.Not, name) {
+			continue
+		}
+		for _, s := range fam.Sizes {
+			piece, err := fam.Piece(s.Name, length)
+			if err != nil {
+				continue
+			}
+			lines := w.b.Run(nil, network.Run{ID: c.ID, Pieces: []network.Piece{piece}}, parts.Route{Length: length})
+			cost, unpriced := w.b.Cost(lines)
+			if len(unpriced) == 0 && (least < 0 || cost < least) {
+				least = cost
+			}
+		}
+	}
+	return max(least, 0).Times(c.factor())
+}
+
+// way is the length of a corridor along its points, 0 where they have none.
+func (w *Ways) way(c *Corridor) units.Length {
+	return w.n.RouteOf(&network.Run{From: c.From, To: c.To, Via: c.Via}).Length
+}
+
+// Next makes the next variant, nil where there is none left.
+func (w *Ways) Next(ctx context.Context) (*Variant, error) {
+	for ctx.Err() == nil {
+		w.fill(ctx)
+		if len(w.waiting) == 0 {
+			return nil, nil
+		}
+		next := w.waiting[0]
+		w.waiting = w.waiting[1:]
+		v, err := w.make(next)
+		if err == nil {
+			return v, nil
+		}
+		var no *notBuildable
+		if !errors.As(err, &no) {
+			return nil, err
+		}
+		w.Dropped = append(w.Dropped, no.Error())
+	}
+	return nil, ctx.Err()
+}
+
+// Floor is the least that a plan of a variant still to come can cost.
+func (w *Ways) Floor(ctx context.Context) price.Money {
+	w.fill(ctx)
+	if len(w.waiting) > 0 {
+		return w.waiting[0].floor
+	}
+	if w.done {
+		return never.money()
+	}
+	return price.Money(w.trees.bound())
+}
+
+// fill asks for trees until no tree to come can have a lower floor than the
+// first variant that waits.
+func (w *Ways) fill(ctx context.Context) {
+	for !w.done && ctx.Err() == nil && (len(w.waiting) == 0 || w.waiting[0].floor > price.Money(w.trees.bound())) {
+		tree, cost, ok := w.trees.next(ctx)
+		if !ok {
+			w.done = ctx.Err() == nil
+			return
+		}
+		for _, o := range w.options {
+			p := &pending{tree: tree, option: o, floor: price.Money(cost)}
+			if o != nil {
+				p.floor += o.Cost
+			}
+			at := len(w.waiting)
+			for at > 0 && w.waiting[at-1].floor > p.floor {
+				at--
+			}
+			w.waiting = slices.Insert(w.waiting, at, p)
+		}
+	}
+}
+
+// graph is a shop as places and edges between them.
+type graph struct {
+	points, root int
+	terminals    []int
+	edges        []edge
+}
+
+// edge is a run or a corridor, passable both ways.
+type edge struct {
+	from, to int
+	cost     int64
+}
+
+// step is an edge of a tree; turned means that air goes from its to to its from.
+type step struct {
+	edge   int
+	turned bool
+}
+
+// trees lists the trees that join all terminals of a graph to its root and end
+// at terminals, the cheapest first, each once; bound is the least cost of those
+// still to come.
+type trees interface {
+	next(ctx context.Context) (tree []step, cost int64, ok bool)
+	bound() int64
+}

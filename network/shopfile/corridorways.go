@@ -71,14 +71,14 @@ func (d *decoder) doubled(i int) {
 	c := &d.ways[i].Corridor
 	for k, r := range d.file.Spec.Runs {
 		w := Corridor{From: r.From, To: r.To, Via: r.Via, Length: statedLength(r.Pieces)}
-		if d.sameWay(c, &w) {
+		if d.file.sameWay(c, &w) {
 			d.fault(d.ways[i].name, "take it out: what lies there may be replaced where redesign.may has resize",
 				"corridor %q goes the way of run %q in line %d", c.ID, r.ID, d.runNodes[k].line)
 			return
 		}
 	}
 	for k := range d.ways[:i] {
-		if d.sameWay(c, &d.ways[k].Corridor) {
+		if d.file.sameWay(c, &d.ways[k].Corridor) {
 			d.fault(d.ways[i].name, "take one of them out", "corridor %q goes the way of corridor %q in line %d",
 				c.ID, d.ways[k].ID, d.ways[k].Line)
 			return
@@ -88,7 +88,7 @@ func (d *decoder) doubled(i int) {
 
 // sameWay reports whether two ways join the same points by the same corners;
 // of lengths that differ by more than a hundredth they are two ways all the same.
-func (d *decoder) sameWay(a, b *Corridor) bool {
+func (f *File) sameWay(a, b *Corridor) bool {
 	via := slices.Clone(b.Via)
 	switch {
 	case a.From == b.From && a.To == b.To:
@@ -97,16 +97,16 @@ func (d *decoder) sameWay(a, b *Corridor) bool {
 	default:
 		return false
 	}
-	if x, y := d.wayLength(a), d.wayLength(b); x > 0 && y > 0 && math.Abs(x-y) > 0.01*x {
+	if x, y := f.wayLength(a), f.wayLength(b); x > 0 && y > 0 && math.Abs(x-y) > 0.01*x {
 		return false
 	}
 	return slices.EqualFunc(a.Via, via, samePlace)
 }
 
 // wayLength is the length of a way in metres, 0 where nothing says it.
-func (d *decoder) wayLength(c *Corridor) float64 {
-	from, ok1 := d.placeOf(c.From)
-	to, ok2 := d.placeOf(c.To)
+func (f *File) wayLength(c *Corridor) float64 {
+	from, ok1 := f.placeOf(c.From)
+	to, ok2 := f.placeOf(c.To)
 	if c.Length > 0 || !ok1 || !ok2 {
 		return float64(c.Length)
 	}

@@ -44,7 +44,7 @@ func Decode(name string, src []byte, c *catalog.Catalog) (*File, error) {
 func newDecoder(name string, src []byte, c *catalog.Catalog) *decoder {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	return &decoder{name: name, lines: lines, catalog: c, file: &File{}, named: map[string]definition{},
+	return &decoder{name: name, lines: lines, catalog: c, file: &File{unit: units.Metre}, named: map[string]definition{},
 		velocities: map[string]units.Velocity{}, via: map[string]bool{}, corridorAt: map[string]int{}, spins: map[string][]spin{}, renewals: map[string]renewal{}, mayNodes: map[string]*node{}, misplaced: map[string]bool{}, unit: units.Metre}
 }
 

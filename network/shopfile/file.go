@@ -64,6 +64,8 @@ type File struct {
 	Warnings []*Diagnostic
 
 	name string
+	// unit is that of the coordinates.
+	unit units.Length
 	// places are all points with coordinates, corners of routes included.
 	places   []network.Point
 	src      []byte

@@ -25,7 +25,7 @@ func (d *decoder) points(n *node) {
 		return
 	}
 	if w, ok := d.word(f.need("unit", "give one unit for all coordinates: unit: m"), "m", "cm", "mm", "ft", "in"); ok {
-		d.unit = pointUnits[w]
+		d.unit, d.file.unit = pointUnits[w], pointUnits[w]
 	}
 	at := f.need("at", "name the points: at: {J1: [1.5, 4.5, 3.0]}")
 	if at == nil {
@@ -80,8 +80,10 @@ func (d *decoder) place(n *node) (network.Vec, bool) {
 const maxPlace = 1e4
 
 // placeOf returns the coordinates of a point.
-func (d *decoder) placeOf(name string) (network.Vec, bool) {
-	for _, p := range d.file.places {
+func (d *decoder) placeOf(name string) (network.Vec, bool) { return d.file.placeOf(name) }
+
+func (f *File) placeOf(name string) (network.Vec, bool) {
+	for _, p := range f.places {
 		if p.ID == name {
 			return p.At, p.Placed
 		}
@@ -112,8 +114,12 @@ func (d *decoder) addBarePoints() {
 
 // usedPoints are the points at which something stands or ends.
 func (d *decoder) usedPoints() map[string]bool {
+	return pointsOf(&d.file.Spec)
+}
+
+// pointsOf are the points of a shop at which something stands or ends.
+func pointsOf(s *network.Spec) map[string]bool {
 	used := map[string]bool{}
-	s := &d.file.Spec
 	for _, c := range s.Collectors {
 		used[c.At] = true
 	}

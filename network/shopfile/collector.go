@@ -19,16 +19,17 @@ const curveDensity units.Density = 1.2
 //	inlet      diameter of its inlet
 //	fan        see fan
 //	separator  {heads, inlet area}: loss in velocity pressures of its inlet
-//	filter     "250 Pa at 2500 m3/h", or {clean: …, loaded: …}
+//	filter     "250 Pa at 2500 m3/h", or {clean: …, loaded: …, renew: …}
 //	motor      {rating, efficiency, points: [{flow, power}]}
 //	discharge  pieces behind the fan, up to the open air
-//	price      what it would cost to put in
+//	price      what it would cost put in place
+//	speeds     [{speed, price}], see speeds
 //
 // The first collector is in place unless a state or reading names another.
 func (d *decoder) collectors(n *node) {
 	for _, m := range d.members(n, isCollector) {
 		d.define(isCollector, m.name)
-		f := d.fields(m.value, "name", "at", "inlet", "fan", "separator", "filter", "motor", "discharge", "price")
+		f := d.fields(m.value, "name", "at", "inlet", "fan", "separator", "filter", "motor", "discharge", "price", "speeds")
 		if f == nil {
 			continue
 		}
@@ -51,6 +52,7 @@ func (d *decoder) collectors(n *node) {
 				c.Discharge = append(c.Discharge, p)
 			}
 		}
+		d.speeds(f.at("speeds"), c.ID)
 		if n := f.at("price"); n != nil {
 			d.file.CollectorPrices = append(d.file.CollectorPrices, CollectorPrice{c.ID, d.amount(n)})
 		}
@@ -209,7 +211,8 @@ func (d *decoder) separator(n *node, c *network.Collector, includes []string) {
 	}
 }
 
-// filter reads one loss for any state, or a clean and a loaded one.
+// filter reads one loss for any state, or a clean and a loaded one, and what a
+// renewed one costs, see renew.
 func (d *decoder) filter(n *node, c *network.Collector) {
 	if n == nil {
 		return
@@ -219,7 +222,7 @@ func (d *decoder) filter(n *node, c *network.Collector) {
 		c.Filter = fan.Filter{Clean: k, Loaded: k}
 		return
 	}
-	f := d.fields(n, "clean", "loaded")
+	f := d.fields(n, "clean", "loaded", "renew")
 	if f == nil {
 		return
 	}
@@ -227,6 +230,7 @@ func (d *decoder) filter(n *node, c *network.Collector) {
 	loaded, ok2 := d.pressureAt(f.at("loaded"))
 	switch {
 	case !ok1 && !ok2:
+		d.renew(f.at("renew"), c)
 		return
 	case !ok2:
 		loaded = clean
@@ -242,6 +246,7 @@ func (d *decoder) filter(n *node, c *network.Collector) {
 		d.warn(f.at("loaded"), "", "the loaded filter loses less than the clean one")
 	}
 	c.Filter = fan.Filter{Clean: clean, Loaded: loaded}
+	d.renew(f.at("renew"), c)
 }
 
 // pressureAt reads "250 Pa at 2500 m3/h" as a coefficient in Pa per m³/s.

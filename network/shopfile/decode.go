@@ -21,7 +21,7 @@ const (
 
 // sections lists the keys of the file in their usual order.
 var sections = []string{"version", "name", "units", "currency", "air", "friction", "defaults", "dust", "collectors",
-	"points", "runs", "tools", "leaks", "bleeds", "fitted", "states", "readings", "redesign", "prices"}
+	"points", "runs", "corridors", "tools", "leaks", "bleeds", "fitted", "states", "readings", "redesign", "prices"}
 
 // Decode reads a shop file. The name is used in messages only; the catalogue
 // says what sizes there are and what the air sees of them. The error, if any,
@@ -44,8 +44,8 @@ func Decode(name string, src []byte, c *catalog.Catalog) (*File, error) {
 func newDecoder(name string, src []byte, c *catalog.Catalog) *decoder {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	return &decoder{name: name, lines: lines, catalog: c, file: &File{}, named: map[string]definition{},
-		velocities: map[string]units.Velocity{}, via: map[string]bool{}, misplaced: map[string]bool{}, unit: units.Metre}
+	return &decoder{name: name, lines: lines, catalog: c, file: &File{unit: units.Metre}, named: map[string]definition{},
+		velocities: map[string]units.Velocity{}, via: map[string]bool{}, corridorAt: map[string]int{}, spins: map[string][]spin{}, renewals: map[string]renewal{}, mayNodes: map[string]*node{}, misplaced: map[string]bool{}, unit: units.Metre}
 }
 
 // open checks what the YAML parser would stumble over, and parses.
@@ -155,12 +155,18 @@ func (d *decoder) sections(root *node) {
 	d.tools(f.need("tools", "name the machines: saw bench: {flow: 820 m3/h, ports: [{at: CS, size: 120 mm, entry: 2.6}]}"))
 	d.leaks(f.at("leaks"))
 	d.bleeds(f.at("bleeds"))
+	d.corridors(f.at("corridors"))
 	d.states(f.need("states", makerHint))
 	d.redesign(f.at("redesign"))
 	d.prices(f.at("prices"))
 	d.addBarePoints()
 	d.fitted(f.at("fitted"))
 	d.connect()
+	d.collectorOptions()
+	d.checkCorridors()
+	for _, n := range d.bleedNodes {
+		d.ducted(n, n.text)
+	}
 	d.readings(f.at("readings"))
 }
 

@@ -15,6 +15,24 @@ type Edits struct {
 	Head string
 	// Runs are replaced, in any order.
 	Runs []RunEdit
+	// RemoveRuns are taken out. What stood only there goes with them: leaks,
+	// bleeds and places for them at points that no duct meets any more,
+	// factors, gates in states, keep and only of the redesign. The readings
+	// become a comment.
+	RemoveRuns []string
+	// TurnRuns let the air go through them the other way: their ends are
+	// exchanged and their pieces in reverse order. What was known of their
+	// junction and steps as built lapses. Runs has their pieces in the new order.
+	TurnRuns []string
+	// AddRuns are put in, marked new; corridors that they lie in are used up.
+	// At every point where a run comes, goes or turns the as-built coefficient of
+	// the junction lapses.
+	AddRuns []NewRun
+	// Collector is the option that was taken, nil for none: another collector
+	// becomes the one that the redesign assumes, another speed is carried into
+	// the points of the curve, and a renewed filter's law takes the place of
+	// the old one, without what was fitted of that.
+	Collector *CollectorOption
 	// Leaks that were sealed, wholly or in part.
 	Leaks []LeakEdit
 	// Gates that were repaired.
@@ -63,8 +81,12 @@ func (e *Edits) apply(s *network.Spec) error {
 	if e.Fitted != nil {
 		*s = e.Fitted.Apply(*s)
 	}
+	all := slices.Clone(s.Leaks)
+	if err := e.reroute(s); err != nil {
+		return err
+	}
 	for _, r := range e.Runs {
-		i := slices.IndexFunc(s.Runs, func(x network.Run) bool { return x.ID == r.Run })
+		i := runIndex(s, r.Run)
 		if i < 0 || len(r.Pieces) == 0 {
 			return fmt.Errorf("shopfile: edit of run %q: no such run, or no pieces", r.Run)
 		}
@@ -74,7 +96,11 @@ func (e *Edits) apply(s *network.Spec) error {
 		}
 	}
 	for _, l := range e.Leaks {
-		i := slices.IndexFunc(s.Leaks, func(x network.Leak) bool { return x.ID == l.Leak })
+		same := func(x network.Leak) bool { return x.ID == l.Leak }
+		i := slices.IndexFunc(s.Leaks, same)
+		if i < 0 && slices.ContainsFunc(all, same) {
+			continue // it went with its duct
+		}
 		if i < 0 {
 			return fmt.Errorf("shopfile: edit of leak %q: no such leak", l.Leak)
 		}

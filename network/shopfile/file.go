@@ -49,13 +49,25 @@ type File struct {
 	Repairs []Repair
 	// CollectorPrices lists the collectors that carry a price.
 	CollectorPrices []CollectorPrice
+	// CollectorOptions are what may be done to the collectors, in file order:
+	// another one that is priced, speeds, a renewed filter, and both.
+	CollectorOptions []CollectorOption
+	// Corridors are the ways along which new duct may run.
+	Corridors []Corridor
+	// CorridorPoints are the points at which only corridors meet; Spec does not
+	// have them.
+	CorridorPoints []network.Point
 	// BleedPoints are the points at which a bleed inlet may be built.
 	BleedPoints []string
 	// Fitted is what readings said of the shop; Spec has it in force.
 	Fitted   network.Factors
 	Warnings []*Diagnostic
 
-	name     string
+	name string
+	// unit is that of the coordinates.
+	unit units.Length
+	// places are all points with coordinates, corners of routes included.
+	places   []network.Point
 	src      []byte
 	root     *node
 	lines    []string
@@ -94,7 +106,8 @@ type Repair struct {
 	Line, Column int
 }
 
-// CollectorPrice is what a described collector would cost to put in.
+// CollectorPrice is what a described collector would cost put in place, labour
+// included.
 type CollectorPrice struct {
 	Collector string
 	Cost      Amount
@@ -123,6 +136,9 @@ type Redesign struct {
 // May lists the kinds of change that are allowed.
 type May struct {
 	Resize, ReplaceHose, ShortenHose, Seal, RepairGates, Bleed bool
+	// Routes lets new duct run along the corridors, Collector lets one of the
+	// collector options be taken.
+	Routes, Collector bool
 	// Companions is the largest number of gates or bleeds opened with the
 	// running tools of a state (default 1).
 	Companions int

@@ -1,6 +1,8 @@
 package shopfile
 
 import (
+	"slices"
+
 	"wyewright/network"
 	"wyewright/network/units"
 )
@@ -66,6 +68,7 @@ func (d *decoder) bleeds(n *node) {
 	for _, item := range d.items(n) {
 		if item.kind == scalar {
 			if name, ok := d.text(item); ok && d.refer(item, name, isPoint) {
+				d.bleedNodes = append(d.bleedNodes, item)
 				d.file.BleedPoints = append(d.file.BleedPoints, name)
 			}
 			continue
@@ -93,4 +96,14 @@ func (d *decoder) bleeds(n *node) {
 		}
 		d.file.Spec.Bleeds = append(d.file.Spec.Bleeds, b)
 	}
+}
+
+// ducted reports whether a point is one of the shop as built, and records a
+// fault where it is only a corner of a route or an end of corridors.
+func (d *decoder) ducted(n *node, name string) bool {
+	if slices.ContainsFunc(d.file.Spec.Points, func(p network.Point) bool { return p.ID == name }) {
+		return true
+	}
+	d.fault(n, "name a point at which a run starts or ends", "no duct meets at point %s", name)
+	return false
 }

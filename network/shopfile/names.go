@@ -15,6 +15,7 @@ const (
 	isLeak      = "leak"
 	isBleed     = "bleed"
 	isCollector = "collector"
+	isCorridor  = "corridor"
 )
 
 // definition is what a name stands for and where that is said.

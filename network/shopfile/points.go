@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"wyewright/network"
@@ -24,7 +25,7 @@ func (d *decoder) points(n *node) {
 		return
 	}
 	if w, ok := d.word(f.need("unit", "give one unit for all coordinates: unit: m"), "m", "cm", "mm", "ft", "in"); ok {
-		d.unit = pointUnits[w]
+		d.unit, d.file.unit = pointUnits[w], pointUnits[w]
 	}
 	at := f.need("at", "name the points: at: {J1: [1.5, 4.5, 3.0]}")
 	if at == nil {
@@ -33,7 +34,7 @@ func (d *decoder) points(n *node) {
 	for _, m := range d.members(at, isPoint) {
 		d.define(isPoint, m.name)
 		if v, ok := d.place(m.value); ok {
-			d.file.Spec.Points = append(d.file.Spec.Points, network.Point{ID: m.name.text, At: v, Placed: true})
+			d.file.places = append(d.file.places, network.Point{ID: m.name.text, At: v, Placed: true})
 			continue
 		}
 		d.misplaced[m.name.text] = true
@@ -79,8 +80,10 @@ func (d *decoder) place(n *node) (network.Vec, bool) {
 const maxPlace = 1e4
 
 // placeOf returns the coordinates of a point.
-func (d *decoder) placeOf(name string) (network.Vec, bool) {
-	for _, p := range d.file.Spec.Points {
+func (d *decoder) placeOf(name string) (network.Vec, bool) { return d.file.placeOf(name) }
+
+func (f *File) placeOf(name string) (network.Vec, bool) {
+	for _, p := range f.places {
 		if p.ID == name {
 			return p.At, p.Placed
 		}
@@ -89,26 +92,34 @@ func (d *decoder) placeOf(name string) (network.Vec, bool) {
 }
 
 // addBarePoints lists the points without coordinates behind the others, and
-// takes out those that are only corners of a route.
+// takes out those that are only corners of a route, or ends of corridors.
 func (d *decoder) addBarePoints() {
 	s := &d.file.Spec
-	kept := s.Points[:0]
 	used := d.usedPoints()
-	for _, p := range s.Points {
-		if used[p.ID] || !d.via[p.ID] {
-			kept = append(kept, p)
-		}
-	}
-	s.Points = kept
+	all := slices.Clone(d.file.places)
 	for _, name := range d.bare {
-		s.Points = append(s.Points, network.Point{ID: name})
+		all = append(all, network.Point{ID: name})
+	}
+	for _, p := range all {
+		switch {
+		case used[p.ID]:
+			s.Points = append(s.Points, p)
+		case d.corridorAt[p.ID] > 0:
+			d.file.CorridorPoints = append(d.file.CorridorPoints, p)
+		case !d.via[p.ID] || !p.Placed:
+			s.Points = append(s.Points, p)
+		}
 	}
 }
 
 // usedPoints are the points at which something stands or ends.
 func (d *decoder) usedPoints() map[string]bool {
+	return pointsOf(&d.file.Spec)
+}
+
+// pointsOf are the points of a shop at which something stands or ends.
+func pointsOf(s *network.Spec) map[string]bool {
 	used := map[string]bool{}
-	s := &d.file.Spec
 	for _, c := range s.Collectors {
 		used[c.At] = true
 	}

@@ -34,9 +34,19 @@ type decoder struct {
 	// bare lists the points without coordinates, as they are met.
 	bare      []string
 	runFields []*fields
-	portNodes []portNode
+	// bleedNodes names the points at which a bleed inlet may be built.
+	bleedNodes []*node
+	portNodes  []portNode
 	// rootNodes says where each collector names its point.
 	rootNodes []*node
+	// ways are the corridors, corridorAt how many of them end at a point.
+	ways       []placedCorridor
+	corridorAt map[string]int
+	// spins and renewals are what may be done to a collector.
+	spins    map[string][]spin
+	renewals map[string]renewal
+	// mayNodes says where each permission stands.
+	mayNodes map[string]*node
 	// runNodes remembers where each run was written, for late checks.
 	runNodes []*node
 }

@@ -231,6 +231,7 @@ func (d *decoder) readingPlace(n *node, r *Reading) {
 		r.Place = AtRun
 	case isPoint:
 		r.Place = AtPoint
+		d.ducted(n, tool)
 	case isCollector:
 		r.Place = AtCollector
 	case isTool:

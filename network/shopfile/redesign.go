@@ -8,14 +8,14 @@ import (
 )
 
 // mayWords are the kinds of change a redesign may make.
-var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "companions"}
+var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "routes", "collector", "companions"}
 
 // redesign reads what may change and what has to hold:
 //
 //	families   that may be bought, in order of preference
 //	keep       runs that stay as they are
 //	may        resize, replace hose, shorten hose, seal, repair gates, bleed,
-//	           companions: N (default 1)
+//	           routes, collector, companions: N (default 1)
 //	tail       hose that stays at a machine
 //	sizes      {min, max} on offer
 //	only       sizes on offer for single runs
@@ -79,6 +79,7 @@ func (d *decoder) may(n *node) {
 			map[bool]string{true: "a number", false: "no value"}[w == "companions"])
 		return
 	}
+	d.mayNodes[w] = key
 	switch w {
 	case "resize":
 		m.Resize = true
@@ -92,6 +93,10 @@ func (d *decoder) may(n *node) {
 		m.RepairGates = true
 	case "bleed":
 		m.Bleed = true
+	case "routes":
+		m.Routes = true
+	case "collector":
+		m.Collector = true
 	case "companions":
 		if s, ok := d.text(value); ok {
 			if len(s) != 1 || s[0] < '0' || s[0] > '9' {

@@ -20,21 +20,27 @@ var ErrRewrite = errors.New("shopfile: cannot rewrite")
 // compared with what was asked, so that no text is returned that means
 // something else. Without edits it returns the source byte for byte.
 func (f *File) Rewrite(e Edits) ([]byte, error) {
-	want := cloneSpec(f.Spec)
-	if err := e.apply(&want); err != nil {
+	want, err := f.mean(&e)
+	if err != nil {
 		return nil, err
 	}
-	s := newSplicer(f.src)
-	w := &rewriter{f: f, s: s, fitted: f.Fitted}
-	if e.Fitted != nil {
-		w.fitted = f.Fitted.Times(e.Fitted)
+	w := f.rewriter()
+	w.fitted = want.fitted
+	if e.Fitted != nil || !slices.Equal(fittedLines(&w.fitted), fittedLines(&f.Fitted)) {
 		w.writeFitted()
 	}
 	w.head(e.Head)
+	w.routes(&e, want)
+	if err := w.collector(e.Collector); err != nil {
+		return nil, err
+	}
 	for _, r := range e.Runs {
-		w.run(r)
+		w.run(runChange{&want.spec.Runs[runIndex(&want.spec, r.Run)], true, r.Keep, slices.Contains(e.TurnRuns, r.Run)})
 	}
 	for _, l := range e.Leaks {
+		if !slices.ContainsFunc(want.spec.Leaks, func(x network.Leak) bool { return x.ID == l.Leak }) {
+			continue // it went with its duct
+		}
 		w.s.remap(w.member("leaks", l.Leak), []string{"area", "seal"},
 			[]string{"area: " + areaText(l.Area/units.Area(w.leakFactor(l.Leak))), "seal: no"})
 	}
@@ -43,17 +49,21 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	}
 	w.bleeds(e.Bleeds)
 	w.openings(e.Openings)
-	if e.States != nil {
-		w.states(e.States)
+	if want.states != nil {
+		w.states(want.states)
 	}
-	if e.DropReadings {
-		w.dropReadings()
+	if e.DropReadings || e.reroutes() {
+		w.dropReadings(e.reroutes())
 	}
-	out, err := s.result()
+	out, err := w.s.result()
 	if err != nil {
 		return nil, err
 	}
-	return out, f.verify(out, &want, e.States)
+	return out, f.verify(out, want)
+}
+
+func (f *File) rewriter() *rewriter {
+	return &rewriter{f: f, s: newSplicer(f.src), fitted: f.Fitted, corners: map[string]bool{}, left: map[*node]int{}}
 }
 
 // rewriter turns edits into replacements of text.
@@ -63,6 +73,10 @@ type rewriter struct {
 	// fitted is what the new text says was fitted: lengths and areas that it
 	// works on are written without it.
 	fitted network.Factors
+	// corners are the points that a new text names as corners of a route.
+	corners map[string]bool
+	// left counts the members that stay in what was struck from.
+	left map[*node]int
 }
 
 // member finds a part of a section by name.
@@ -100,21 +114,59 @@ func printable(s string) string {
 	}, s)
 }
 
-// run replaces the pieces of a run.
-func (w *rewriter) run(r RunEdit) {
-	drop := slices.Concat([]string{"pieces", "length"}, shortKeys)
-	if !r.Keep {
+// runChange is what is written anew of a run that stays: its pieces, or its ends
+// where it was turned. The coefficients are those of the run as it is to be.
+type runChange struct {
+	*network.Run
+	pieces, keep, turned bool
+}
+
+// run writes a run that changed.
+func (w *rewriter) run(c runChange) {
+	n := w.member("runs", c.ID)
+	var drop, add []string
+	if c.turned {
+		drop, add = []string{"from", "to", "via", "main"}, w.ends(c.Run)
+	}
+	if c.pieces || c.turned && len(c.Pieces) > 1 {
+		drop = slices.Concat(drop, []string{"pieces", "length"}, shortKeys)
+		add = append(add, w.pieces(c.Pieces))
+	}
+	switch {
+	case c.pieces && !c.keep:
 		drop = append(drop, "k", "new")
-	}
-	var pieces []string
-	for _, p := range r.Pieces {
-		pieces = append(pieces, w.piece(p))
-	}
-	add := []string{"pieces: [" + strings.Join(pieces, ", ") + "]"}
-	if !r.Keep {
 		add = append(add, "new: true")
+	case n.child("k") != nil && !sameK(c.K, w.f.Spec.Runs[runIndex(&w.f.Spec, c.ID)].K):
+		drop = append(drop, "k")
+		add = append(add, overrideText(c.K)...)
 	}
-	w.s.remap(w.member("runs", r.Run), drop, add)
+	w.s.remap(n, drop, add)
+}
+
+// overrideText writes the coefficients of a run; nothing where it has none.
+func overrideText(k network.Overrides) []string {
+	var parts []string
+	for _, x := range []struct {
+		key string
+		k   *float64
+	}{{"bends", k.Bends}, {"junction", k.Junction}, {"steps", k.Steps}} {
+		if x.k != nil {
+			parts = append(parts, x.key+": "+decimal(*x.k))
+		}
+	}
+	if len(parts) == 0 {
+		return nil
+	}
+	return []string{"k: {" + strings.Join(parts, ", ") + "}"}
+}
+
+// pieces writes the pieces of a run.
+func (w *rewriter) pieces(ps []network.Piece) string {
+	var out []string
+	for _, p := range ps {
+		out = append(out, w.piece(p))
+	}
+	return "pieces: [" + strings.Join(out, ", ") + "]"
 }
 
 // piece writes one piece, with what differs from the catalogue and the file's
@@ -210,13 +262,17 @@ func (w *rewriter) states(list []network.State) {
 	w.s.cut(start, end, text)
 }
 
-// dropReadings turns the section into a comment.
-func (w *rewriter) dropReadings() {
+// dropReadings turns the section into a comment, and says why where the ducts
+// run other ways.
+func (w *rewriter) dropReadings(rerouted bool) {
 	value := w.f.root.child("readings")
 	if value == nil {
 		return
 	}
 	key := w.key("readings")
+	if rerouted {
+		w.s.insertLines(key.line, "# The ducts run other ways than when these readings were taken.")
+	}
 	for line := key.line; line <= value.endLine; line++ {
 		at := w.s.lineStart(line)
 		w.s.cut(at, at, "# ")

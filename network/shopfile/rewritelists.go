@@ -32,20 +32,33 @@ func (w *rewriter) bleeds(bs []network.Bleed) {
 
 // openings writes leaks that were found.
 func (w *rewriter) openings(ls []network.Leak) {
-	mark := ""
-	if sec := w.f.root.child("leaks"); sec != nil && sec.kind == sequence {
-		mark = "- "
-	}
-	var more []string
+	var more []newPart
 	for _, l := range ls {
-		keys := []string{"at: " + quoted(l.At), "area: " + areaText(l.Area), "seal: yes"}
-		if mark == "" {
-			more = append(more, quoted(l.ID)+": {"+strings.Join(keys, ", ")+"}")
+		more = append(more, newPart{l.ID, []string{"at: " + quoted(l.At), "area: " + areaText(l.Area), "seal: yes"}})
+	}
+	w.appendParts("leaks", more)
+}
+
+// newPart is a part with a name that joins a section.
+type newPart struct {
+	name string
+	keys []string
+}
+
+// appendParts puts parts at the end of a section, in the form the section has.
+func (w *rewriter) appendParts(section string, parts []newPart) {
+	sec := w.f.root.child(section)
+	mark := ""
+	var more []string
+	for _, p := range parts {
+		if sec != nil && sec.kind == sequence {
+			mark = "- "
+			more = append(more, "{name: "+quoted(p.name)+", "+strings.Join(p.keys, ", ")+"}")
 		} else {
-			more = append(more, "{name: "+quoted(l.ID)+", "+strings.Join(keys, ", ")+"}")
+			more = append(more, quoted(p.name)+": {"+strings.Join(p.keys, ", ")+"}")
 		}
 	}
-	w.append("leaks", mark, more)
+	w.append(section, mark, more)
 }
 
 // append puts members at the end of a section, which is made where there is
@@ -63,7 +76,8 @@ func (w *rewriter) append(section, mark string, more []string) {
 	case sec.flow:
 		at := w.s.offset(sec.endLine, sec.endCol) - 1
 		text := strings.Join(more, ", ")
-		if len(sec.items)+len(sec.entries) > 0 {
+		left, struck := w.left[sec]
+		if struck && left > 0 || !struck && len(sec.items)+len(sec.entries) > 0 {
 			text = ", " + text
 		}
 		w.s.cut(at, at, text)

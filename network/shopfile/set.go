@@ -2,10 +2,7 @@ package shopfile
 
 import (
 	"fmt"
-	"slices"
 	"strings"
-
-	"wyewright/network"
 )
 
 // settable are the sections whose members Set can change.
@@ -27,7 +24,7 @@ func (f *File) Set(name, key, value string) (*File, error) {
 	if name == "" || key == "" || value == "" {
 		return nil, &SetError{"a part, a key and a value are needed", "write it like: main 2.size=160 mm"}
 	}
-	w := &rewriter{f: f, s: newSplicer(f.src), fitted: f.Fitted}
+	w := f.rewriter()
 	n, section := w.part(name)
 	if n == nil {
 		return nil, &SetError{fmt.Sprintf("there is no run, tool, leak, collector or bleed named %q", name), didYouMean(name, w.partNames())}
@@ -37,7 +34,9 @@ func (f *File) Set(name, key, value string) (*File, error) {
 		if err != nil {
 			return nil, &SetError{strings.TrimPrefix(err.Error(), "catalog: "), ""}
 		}
-		w.run(edit)
+		r := f.Spec.Runs[runIndex(&f.Spec, name)]
+		r.Pieces = edit.Pieces
+		w.run(runChange{Run: &r, pieces: true})
 	} else {
 		drop := []string{key}
 		if section == "runs" && key == "pieces" {
@@ -86,9 +85,8 @@ func (w *rewriter) partNames() []string {
 
 // resized is the edit that gives all pieces of a run another size or family.
 func (f *File) resized(run, key, value string) (RunEdit, error) {
-	i := slices.IndexFunc(f.Spec.Runs, func(r network.Run) bool { return r.ID == run })
 	out := RunEdit{Run: run}
-	for _, p := range f.Spec.Runs[i].Pieces {
+	for _, p := range f.Spec.Runs[runIndex(&f.Spec, run)].Pieces {
 		family, size := p.Make.Family, value
 		if key == "family" {
 			family, size = value, p.Size

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"wyewright/network"
 )
@@ -13,14 +14,19 @@ import (
 const readBack = 1e-6
 
 // verify decodes the new text and compares it with what was asked for.
-func (f *File) verify(out []byte, want *network.Spec, states []network.State) error {
+func (f *File) verify(out []byte, want *meant) error {
 	g, err := Decode(f.name, out, f.catalog)
 	if err != nil {
 		return fmt.Errorf("%w: the new text has a fault: %w", ErrRewrite, err)
 	}
-	if what := differs(&g.Spec, want); what != "" {
+	what := differs(&g.Spec, &want.spec)
+	if what == "" {
+		what = want.rest(g)
+	}
+	if what != "" {
 		return fmt.Errorf("%w: %s does not read back", ErrRewrite, what)
 	}
+	states := want.states
 	if states == nil {
 		states = f.States
 	}
@@ -31,6 +37,32 @@ func (f *File) verify(out []byte, want *network.Spec, states []network.State) er
 	return nil
 }
 
+// rest names the first part beside the shop itself in which a file differs from
+// what was meant.
+func (m *meant) rest(g *File) string {
+	got, err := g.mean(&Edits{})
+	points := slices.SortedFunc(slices.Values(g.Spec.Points), byID)
+	switch {
+	case err != nil:
+		return "the file"
+	case got.collector != m.collector:
+		return "the collector of the redesign"
+	case !slices.Equal(got.corridors, m.corridors):
+		return "the list of corridors"
+	case !slices.Equal(got.keep, m.keep) || !slices.Equal(got.only, m.only):
+		return "what the redesign keeps or limits"
+	case !slices.EqualFunc(points, slices.SortedFunc(slices.Values(m.spec.Points), byID), func(a, b network.Point) bool {
+		return a.ID == b.ID && a.Placed == b.Placed && samePlace(a.At, b.At)
+	}):
+		return "the set of points"
+	case !slices.Equal(fittedLines(&got.fitted), fittedLines(&m.fitted)):
+		return "what was fitted"
+	}
+	return ""
+}
+
+func byID(a, b network.Point) int { return strings.Compare(a.ID, b.ID) }
+
 // differs names the first part in which two descriptions of a shop differ.
 func differs(a, b *network.Spec) string {
 	if len(a.Runs) != len(b.Runs) || len(a.Leaks) != len(b.Leaks) || len(a.Bleeds) != len(b.Bleeds) || len(a.Tools) != len(b.Tools) || len(a.Collectors) != len(b.Collectors) {
@@ -38,7 +70,7 @@ func differs(a, b *network.Spec) string {
 	}
 	for i, r := range a.Runs {
 		q := b.Runs[i]
-		if r.ID != q.ID || r.From != q.From || r.To != q.To || r.New != q.New || r.Main != q.Main ||
+		if r.ID != q.ID || r.From != q.From || r.To != q.To || !slices.EqualFunc(r.Via, q.Via, samePlace) || r.New != q.New || r.Main != q.Main ||
 			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) {
 			return fmt.Sprintf("run %q", r.ID)
 		}

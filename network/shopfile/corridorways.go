@@ -1,0 +1,201 @@
+package shopfile
+
+import (
+	"math"
+	"slices"
+
+	"wyewright/network"
+	"wyewright/network/units"
+)
+
+// checkCorridors judges the corridors once all points and runs are known.
+func (d *decoder) checkCorridors() {
+	before := len(d.faults)
+	for i := range d.ways {
+		c := &d.ways[i]
+		switch {
+		case c.From == "" || c.To == "":
+		case c.From == c.To:
+			d.fault(c.name, "name two points", "corridor %q starts and ends at %s", c.ID, c.From)
+		case d.stray(c.from, c.From) || d.stray(c.to, c.To):
+		default:
+			d.corridorLength(c)
+			d.doubled(i)
+		}
+	}
+	if len(d.faults) == before {
+		d.deadEnds()
+	}
+	d.routesAllowed()
+}
+
+// stray reports a point that nothing but this one corridor knows.
+func (d *decoder) stray(n *node, name string) bool {
+	if _, placed := d.placeOf(name); placed || d.misplaced[name] || d.corridorAt[name] > 1 || d.usedPoints()[name] || d.named[name].what != isPoint {
+		return false
+	}
+	hint := "give it coordinates, or let another corridor or a run meet it"
+	if near := nearest(name, d.otherPoints(name)); near != "" {
+		hint = didYouMean(name, d.otherPoints(name))
+	}
+	d.fault(n, hint, "there is no point named %q", name)
+	return true
+}
+
+// corridorLength checks the length of a corridor against the places of its
+// points.
+func (d *decoder) corridorLength(c *placedCorridor) {
+	from, ok1 := d.placeOf(c.From)
+	to, ok2 := d.placeOf(c.To)
+	switch {
+	case d.misplaced[c.From] || d.misplaced[c.To]:
+	case !ok1 || !ok2:
+		if c.length == nil {
+			d.fault(c.name, "add length: 3.2 m, or give both its points coordinates", "corridor %q has no length", c.ID)
+		}
+	case c.length == nil:
+		if _, along := spans(from, to, c.Via); along < 1e-6 {
+			d.fault(c.name, "add a length, or correct the coordinates", "corridor %q: its points are at the same place", c.ID)
+		}
+	case c.Length > 0:
+		if straight, _ := spans(from, to, c.Via); float64(c.Length) < straight*0.99 {
+			d.warn(c.length, "check the length and the coordinates", "corridor %q is %.2f m long, but its points are %.2f m apart",
+				c.ID, float64(c.Length), straight)
+		}
+	}
+}
+
+// doubled reports a corridor that goes the way of a run or of an earlier
+// corridor: between the same points by the same corners, and as long.
+func (d *decoder) doubled(i int) {
+	c := &d.ways[i].Corridor
+	for k, r := range d.file.Spec.Runs {
+		w := Corridor{From: r.From, To: r.To, Via: r.Via, Length: statedLength(r.Pieces)}
+		if d.file.sameWay(c, &w) {
+			d.fault(d.ways[i].name, "take it out: what lies there may be replaced where redesign.may has resize",
+				"corridor %q goes the way of run %q in line %d", c.ID, r.ID, d.runNodes[k].line)
+			return
+		}
+	}
+	for k := range d.ways[:i] {
+		if d.file.sameWay(c, &d.ways[k].Corridor) {
+			d.fault(d.ways[i].name, "take one of them out", "corridor %q goes the way of corridor %q in line %d",
+				c.ID, d.ways[k].ID, d.ways[k].Line)
+			return
+		}
+	}
+}
+
+// sameWay reports whether two ways join the same points by the same corners;
+// of lengths that differ by more than a hundredth they are two ways all the same.
+func (f *File) sameWay(a, b *Corridor) bool {
+	via := slices.Clone(b.Via)
+	switch {
+	case a.From == b.From && a.To == b.To:
+	case a.From == b.To && a.To == b.From:
+		slices.Reverse(via)
+	default:
+		return false
+	}
+	if x, y := f.wayLength(a), f.wayLength(b); x > 0 && y > 0 && math.Abs(x-y) > 0.01*x {
+		return false
+	}
+	return slices.EqualFunc(a.Via, via, samePlace)
+}
+
+// wayLength is the length of a way in metres, 0 where nothing says it.
+func (f *File) wayLength(c *Corridor) float64 {
+	from, ok1 := f.placeOf(c.From)
+	to, ok2 := f.placeOf(c.To)
+	if c.Length > 0 || !ok1 || !ok2 {
+		return float64(c.Length)
+	}
+	_, along := spans(from, to, c.Via)
+	return along
+}
+
+// statedLength is the sum of the pieces, 0 where one of them follows the route.
+func statedLength(pieces []network.Piece) units.Length {
+	sum := units.Length(0)
+	for _, p := range pieces {
+		if p.Length == 0 {
+			return 0
+		}
+		sum += p.Length
+	}
+	return sum
+}
+
+// samePlace reports two places less than a micrometre apart along each axis.
+func samePlace(a, b network.Vec) bool {
+	return math.Abs(a.X-b.X) < readBack && math.Abs(a.Y-b.Y) < readBack && math.Abs(a.Z-b.Z) < readBack
+}
+
+// deadEnds warns of each corridor that no way from duct to duct can use: what
+// hangs on one point only, however many corridors it takes.
+func (d *decoder) deadEnds() {
+	ducted := d.usedPoints()
+	alive := make([]bool, len(d.ways))
+	for i := range d.ways {
+		alive[i] = true
+	}
+	for again := true; again; {
+		again = false
+		ends := map[string]int{}
+		for i, c := range d.ways {
+			if alive[i] {
+				ends[c.From]++
+				ends[c.To]++
+			}
+		}
+		loose := func(p string) bool { return !ducted[p] && ends[p] < 2 }
+		for i, c := range d.ways {
+			if alive[i] && (loose(c.From) || loose(c.To)) {
+				alive[i], again = false, true
+			}
+		}
+	}
+	for i, c := range d.ways {
+		if !alive[i] || len(d.ductsFrom(c.From, alive, ducted)) < 2 {
+			d.warn(c.name, "let it, or another corridor behind it, end at a point where duct is", "corridor %q leads nowhere", c.ID)
+		}
+	}
+}
+
+// ductsFrom are the points with duct that corridors join to a point, itself
+// included.
+func (d *decoder) ductsFrom(point string, alive []bool, ducted map[string]bool) map[string]bool {
+	seen, found := map[string]bool{point: true}, map[string]bool{}
+	for grown := true; grown; {
+		grown = false
+		for i, c := range d.ways {
+			if alive[i] && seen[c.From] != seen[c.To] {
+				seen[c.From], seen[c.To], grown = true, true, true
+			}
+		}
+	}
+	for p := range seen {
+		if ducted[p] {
+			found[p] = true
+		}
+	}
+	return found
+}
+
+// routesAllowed warns where corridors and the permission to use them do not go
+// together, and of a corridor in which no family on offer may run.
+func (d *decoder) routesAllowed() {
+	r := &d.file.Redesign
+	switch {
+	case len(d.ways) > 0 && !r.May.Routes:
+		d.warn(d.ways[0].name, "add routes to redesign.may, or take the section out", "corridors are given, but no redesign may use them")
+	case len(d.ways) == 0 && r.May.Routes:
+		d.warn(d.mayNodes["routes"], "add the section corridors: the ways along which new duct may run",
+			"the routes may change, but no corridor is given")
+	}
+	for _, c := range d.ways {
+		if len(r.Families) > 0 && !slices.ContainsFunc(r.Families, func(f string) bool { return !slices.Contains(c.Not, f) }) {
+			d.warn(c.name, "leave one of redesign.families out of not", "corridor %q: no family on offer may run there", c.ID)
+		}
+	}
+}

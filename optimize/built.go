@@ -96,15 +96,51 @@ type Taken struct {
 	// Left are runs that are left out, blanked where ducts go on without them;
 	// Turned are runs whose air goes the other way; Built are corridors that
 	// carry duct.
-	Left, Turned []string
-	Built        []Corridor
+	Left   []LeftRun
+	Turned []string
+	Built  []Corridor
 	// Collector is the one that is put in or altered, nil for none.
 	Collector *CollectorOption
-	// Cost is what Left and Collector cost; new joints and ducts are choices.
+}
+
+// LeftRun is a run that is left out: it stays where it is, cut off.
+type LeftRun struct {
+	ID string
+	// Was says what it is made of; Cost is that of the blanks on what it leaves
+	// open.
+	Was  string
 	Cost price.Money
 }
 
 // Changes reports whether anything is decided.
 func (t *Taken) Changes() bool {
 	return len(t.Left)+len(t.Turned)+len(t.Built) > 0 || t.Collector != nil
+}
+
+// count is how many changes it is, beside those of choices.
+func (t *Taken) count() int {
+	n := len(t.Left) + len(t.Turned)
+	if t.Collector != nil {
+		n++
+	}
+	return n
+}
+
+func (t *Taken) leaves(run string) bool {
+	return slices.ContainsFunc(t.Left, func(l LeftRun) bool { return l.ID == run })
+}
+
+// changes lists what is decided, as entries of a change list.
+func (t *Taken) changes() []ChangeNote {
+	var out []ChangeNote
+	if c := t.Collector; c != nil {
+		out = append(out, ChangeNote{Kind: CollectorChange, What: c.Collector.ID, From: "as it is", To: c.Label, Cost: c.Cost, Why: "cheaper than ducts that do without it"})
+	}
+	for _, l := range t.Left {
+		out = append(out, ChangeNote{Kind: WayChange, What: l.ID, From: l.Was, To: "left out, cut off", Cost: l.Cost, Why: "its air goes another way"})
+	}
+	for _, id := range t.Turned {
+		out = append(out, ChangeNote{Kind: WayChange, What: id, From: "as it is", To: "air the other way", Why: "belongs to the new way"})
+	}
+	return out
 }

@@ -23,12 +23,10 @@ func (w weight) money() price.Money { return price.Money(w / perCent) }
 // Cost is the planning cost of a plan and the number of its changes; sold is
 // false where a joint of it is not to be had.
 func (p *Problem) Cost(pick []int) (cost price.Money, changes int, sold bool) {
-	cost = p.fixedCost
+	cost, changes = p.fixedCost, p.Taken.count()
 	for i, a := range pick {
 		cost += p.Choices[i].Alternatives[a].Cost
-		if a > 0 {
-			changes++
-		}
+		changes += p.Choices[i].changes(a)
 	}
 	for i := range p.joints {
 		j := &p.joints[i]
@@ -79,7 +77,7 @@ func newCosts(p *Problem) *costs {
 		c.after[i] = -1
 		own := row(i)
 		for a := range own {
-			own[a] = weigh(p.Choices[i].Alternatives[a].Cost, min(a, 1))
+			own[a] = weigh(p.Choices[i].Alternatives[a].Cost, p.Choices[i].changes(a))
 		}
 		c.own = append(c.own, own)
 		c.marginal = append(c.marginal, row(i))
@@ -144,7 +142,7 @@ func (c *costs) bound(dom []uint64) weight {
 	}
 	// Every tree of choices counts once: at its root, a choice whose run
 	// enters no joint, or a joint whose common duct is not to be chosen.
-	total := weigh(c.p.fixedCost, 0)
+	total := weigh(c.p.fixedCost, c.p.Taken.count())
 	for k := range c.p.joints {
 		if c.p.joints[k].common < 0 {
 			total = plus(total, c.up[k][0])

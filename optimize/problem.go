@@ -124,6 +124,9 @@ const (
 	SealChoice
 	RepairChoice
 	BleedChoice
+	// WayChange and CollectorChange are kinds of what is Taken, not of choices.
+	WayChange
+	CollectorChange
 )
 
 // Choice is one decision of the redesign.
@@ -138,6 +141,14 @@ type Choice struct {
 	Alternatives []Alternative
 	// Build marks a run that is still to be built.
 	Build bool
+}
+
+// changes is how many changes an alternative of the choice is.
+func (c *Choice) changes(a int) int {
+	if a > 0 || c.Build {
+		return 1
+	}
+	return 0
 }
 
 // Alternative is one way to settle a choice.

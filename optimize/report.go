@@ -53,7 +53,7 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 	if err != nil {
 		return nil, err
 	}
-	var out []ChangeNote
+	out := p.Taken.changes()
 	for i, a := range pl.Pick {
 		c := &p.Choices[i]
 		if a == 0 && !c.Build {

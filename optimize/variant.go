@@ -174,5 +174,8 @@ func (a *among) answer() (*Among, error) {
 		return nil, err
 	}
 	r.Stats = a.stats
+	if r.Short != nil && a.tried > 1 {
+		r.Short.Limit = 1 // that of one variant says nothing of the others
+	}
 	return &Among{Result: r, Variant: v, Tried: a.tried}, nil
 }

@@ -181,6 +181,39 @@ func (w *Ways) Next(ctx context.Context) (*Variant, error) {
 	return nil, ctx.Err()
 }
 
+// Named makes the variant with given corridors, without given runs and with the
+// collector option of a label, "" for none.
+func (w *Ways) Named(built, left []string, collector string) (*Variant, error) {
+	g, err := w.graph()
+	if err != nil {
+		return nil, err
+	}
+	p := &pending{}
+	var use []int
+	for i := range w.n.Spec().Runs {
+		if !slices.Contains(left, w.n.Spec().Runs[i].ID) {
+			use = append(use, i)
+		}
+	}
+	for i := range w.corridors {
+		if slices.Contains(built, w.corridors[i].ID) {
+			use = append(use, len(w.n.Spec().Runs)+i)
+			p.floor += w.least[i]
+		}
+	}
+	for _, o := range w.options {
+		if o != nil && o.Label == collector {
+			p.option = o
+			p.floor += o.Cost
+		}
+	}
+	var ok bool
+	if p.tree, ok = g.orient(use); !ok || len(use) != len(w.n.Spec().Runs)-len(left)+len(built) || (p.option == nil) != (collector == "") {
+		return nil, errors.New("optimize: these ways and this collector are not among those of the shop")
+	}
+	return w.make(p)
+}
+
 // Floor is the least that a plan of a variant still to come can cost.
 func (w *Ways) Floor(ctx context.Context) price.Money {
 	w.fill(ctx)
@@ -241,4 +274,27 @@ type step struct {
 type trees interface {
 	next(ctx context.Context) (tree []step, cost int64, ok bool)
 	bound() int64
+}
+
+// orient directs edges toward the root, where they are a tree with it.
+func (g *graph) orient(use []int) ([]step, bool) {
+	seen := make([]bool, g.points)
+	seen[g.root] = true
+	var out []step
+	for left := slices.Clone(use); len(left) > 0; {
+		n := len(left)
+		left = slices.DeleteFunc(left, func(i int) bool {
+			e := &g.edges[i]
+			if seen[e.from] == seen[e.to] {
+				return false
+			}
+			out = append(out, step{i, seen[e.from]})
+			seen[e.from], seen[e.to] = true, true
+			return true
+		})
+		if len(left) == n {
+			return nil, false
+		}
+	}
+	return out, true
 }

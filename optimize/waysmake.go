@@ -22,26 +22,25 @@ func (w *Ways) make(p *pending) (*Variant, error) {
 		return nil, &notBuildable{err}
 	}
 	v.kept = w.kept(n, p.option)
-	for _, id := range v.taken.Left {
-		lines, err := w.blank(n, id, v.kept)
+	floor := p.floor
+	for i := range v.taken.Left {
+		l := &v.taken.Left[i]
+		lines, err := w.blank(l.ID, v.kept)
 		if err != nil {
 			return nil, &notBuildable{err}
 		}
+		l.Cost, _ = w.b.Cost(lines)
+		floor += l.Cost
 		v.lines = append(v.lines, lines...)
 	}
 	if o := p.option; o != nil {
 		v.lines = append(v.lines, parts.Lump(o.Label, spec.Collectors[0].At, o.Cost))
 	}
-	v.taken.Cost, _ = w.b.Cost(v.lines)
 	o := w.optionsFor(&spec)
 	o.variant = v
 	problem, err := Formulate(n, w.statesOf(&spec), o, w.b)
 	if err != nil {
 		return nil, &notBuildable{err}
-	}
-	floor := p.floor + v.taken.Cost
-	if p.option != nil {
-		floor -= p.option.Cost // it is in the lines
 	}
 	return &Variant{Label: v.taken.label(), Problem: problem, Floor: floor}, nil
 }
@@ -60,7 +59,7 @@ func (w *Ways) shop(p *pending) (network.Spec, *variant) {
 		turned, ok := used[i]
 		r := spec.Runs[i]
 		if !ok {
-			v.taken.Left = append(v.taken.Left, r.ID)
+			v.taken.Left = append(v.taken.Left, LeftRun{ID: r.ID, Was: describe(r.Pieces)})
 			continue
 		}
 		if turned {
@@ -103,7 +102,7 @@ func (w *Ways) lapse(spec *network.Spec, v *variant) {
 	touch := func(r *network.Run) { at[r.From], at[r.To] = true, true }
 	was := w.n.Spec().Runs
 	for i := range was {
-		if slices.Contains(v.taken.Left, was[i].ID) || slices.Contains(v.taken.Turned, was[i].ID) {
+		if v.taken.leaves(was[i].ID) || slices.Contains(v.taken.Turned, was[i].ID) {
 			touch(&was[i])
 		}
 	}
@@ -199,7 +198,7 @@ func (w *Ways) kept(n *network.Network, o *CollectorOption) map[string]bool {
 }
 
 // blank shuts the openings that a run leaves in fittings that stay.
-func (w *Ways) blank(n *network.Network, id string, kept map[string]bool) ([]parts.Line, error) {
+func (w *Ways) blank(id string, kept map[string]bool) ([]parts.Line, error) {
 	i, _ := w.n.RunIndex(id)
 	r := &w.n.Spec().Runs[i]
 	if !kept[r.To] {
@@ -256,8 +255,8 @@ func (t *Taken) label() string {
 	for i := range t.Built {
 		words = append(words, "duct along "+t.Built[i].ID)
 	}
-	for _, id := range t.Left {
-		words = append(words, "without "+id)
+	for _, l := range t.Left {
+		words = append(words, "without "+l.ID)
 	}
 	if t.Collector != nil {
 		words = append(words, t.Collector.Label)

@@ -101,7 +101,7 @@ func (o *outcome) answerJSON(a *optimize.Answer) jsonAnswer {
 func pickJSON(p *optimize.Problem, pl *optimize.Plan) map[string]string {
 	out := map[string]string{}
 	for i, a := range pl.Pick {
-		if a > 0 {
+		if a > 0 || p.Choices[i].Build {
 			out[choiceKey(p, i)] = p.Choices[i].Alternatives[a].Label
 		}
 	}

@@ -22,7 +22,10 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
-	lines = append(lines, dropped(o.problem.Dropped)...)
+	if line := o.waysLine(); line != "" {
+		lines = append(lines, line)
+	}
+	lines = append(lines, dropped(slices.Concat(o.problem.Dropped, o.unbuildable))...)
 	var opposite []string
 	for _, j := range o.problem.Base.Joints() {
 		if j.Opposite && !slices.Contains(opposite, j.Point) {

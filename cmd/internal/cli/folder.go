@@ -190,7 +190,7 @@ const pictureDPI = 144
 // the states as the file has them: what it says must be what the plan says.
 func (o *outcome) shopFile() ([]byte, error) {
 	head := "Redesigned by wyewright: " + o.closest() + o.verdictLine()
-	edits := project.Edits(o.problem, o.result, head)
+	edits := o.p.Edits(o.problem, o.result, head)
 	for _, s := range o.p.File.States {
 		if len(s.Running) == 0 { // no rule binds it: it stays as it is
 			edits.States = append(edits.States, s)

@@ -57,11 +57,7 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	problem, err := p.Problem()
-	if err != nil {
-		return fail(FileInvalid, err, problemHint(err))
-	}
-	plan, code, err := a.thePlan(ctx, p, problem, o)
+	problem, plan, code, err := a.thePlan(ctx, p, o)
 	if err != nil {
 		return err
 	}
@@ -100,26 +96,27 @@ func (a *app) oldBill(o *partsOptions) error {
 }
 
 // thePlan reads a plan or searches for one.
-func (a *app) thePlan(ctx context.Context, p *project.Project, problem *optimize.Problem, o *partsOptions) (*optimize.Plan, ExitCode, error) {
+func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*optimize.Problem, *optimize.Plan, ExitCode, error) {
 	if o.plan != "" {
-		plan, err := readPlan(problem, o.plan)
-		return plan, Done, err
+		problem, plan, err := readPlan(p, o.plan)
+		return problem, plan, Done, err
 	}
 	show := a.progress()
-	r, err := optimize.Solve(ctx, problem, &optimize.Settings{TimeLimit: o.time, Clock: a.Now,
-		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }})
-	if err != nil {
-		return nil, Internal, err
+	out := &outcome{p: p}
+	if err := a.cheapest(ctx, out, &optimize.Settings{TimeLimit: o.time, Clock: a.Now,
+		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}); err != nil {
+		return nil, nil, Internal, err
 	}
+	r := out.result
 	show.Done()
 	switch {
 	case ctx.Err() != nil:
-		return r.Best, Interrupted, nil
+		return out.problem, r.Best, Interrupted, nil
 	case r.Status == optimize.Infeasible || r.Status == optimize.Undecided:
 		fmt.Fprintf(a.Err, "wyewright: %s: this is the bill of the plan that comes closest\n", r.Status)
-		return r.Best, NotMet, nil
+		return out.problem, r.Best, NotMet, nil
 	}
-	return r.Best, Done, nil
+	return out.problem, r.Best, Done, nil
 }
 
 // readPlanFile reads a plan.json, given itself or its folder.
@@ -138,12 +135,42 @@ func readPlanFile(path string) (*jsonPlan, error) {
 	return &in, nil
 }
 
-// readPlan finds the alternatives that a plan.json names.
-func readPlan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
+// readPlan finds the problem and the alternatives that a plan.json names.
+func readPlan(p *project.Project, path string) (*optimize.Problem, *optimize.Plan, error) {
 	in, err := readPlanFile(path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
+	problem, err := in.problem(p)
+	if err != nil {
+		return nil, nil, err
+	}
+	plan, err := in.plan(problem, path)
+	return problem, plan, err
+}
+
+// problem is that of the ways and the collector that a plan takes.
+func (in *jsonPlan) problem(p *project.Project) (*optimize.Problem, error) {
+	if in.Ways == nil {
+		problem, err := p.Problem()
+		if err != nil {
+			err = fail(FileInvalid, err, problemHint(err))
+		}
+		return problem, err
+	}
+	ways, err := p.Ways()
+	if err != nil {
+		return nil, fail(FileInvalid, err, problemHint(err))
+	}
+	v, err := ways.Named(in.Ways.Built, in.Ways.LeftOut, in.Ways.Collector)
+	if err != nil {
+		return nil, fail(FileInvalid, err, "the plan belongs to another shop file")
+	}
+	return v.Problem, nil
+}
+
+// plan finds the alternatives that the JSON names.
+func (in *jsonPlan) plan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
 	plan := &optimize.Plan{Pick: make([]int, len(problem.Choices))}
 	for i := range problem.Choices {
 		key := choiceKey(problem, i)
@@ -152,12 +179,8 @@ func readPlan(problem *optimize.Problem, path string) (*optimize.Plan, error) {
 			continue
 		}
 		delete(in.Pick, key)
-		for a, alt := range problem.Choices[i].Alternatives {
-			if alt.Label == label {
-				plan.Pick[i] = a
-			}
-		}
-		if plan.Pick[i] == 0 {
+		plan.Pick[i] = slices.IndexFunc(problem.Choices[i].Alternatives, func(a optimize.Alternative) bool { return a.Label == label })
+		if plan.Pick[i] < 0 {
 			return nil, fail(FileInvalid, fmt.Errorf("%s: %q is not offered for %s", path, label, key), "the plan belongs to another shop file")
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"wyewright/cmd/internal/project"
 	"wyewright/network"
 	"wyewright/network/units"
 	"wyewright/optimize"
@@ -111,7 +110,7 @@ func (o *outcome) flows() (*plots.Figure, error) {
 }
 
 func (o *outcome) velocities() (*plots.Figure, error) {
-	return velocityFigure(o.result.Network, []string{"before", "after"}, [][]optimize.StateResult{o.before, o.result.States}, o.problem.Limits.Ceiling, o.sys)
+	return velocityFigure([]velocities{{"after", o.result.Network, o.result.States}, {"before", o.found.Base, o.before}}, o.problem.Limits.Ceiling, o.sys)
 }
 
 // speed is the air speed of a run: in a tree, where air that goes the wrong way
@@ -124,28 +123,46 @@ func speed(n *network.Network, s *network.Solution, run int) units.Velocity {
 	return max(v, -v)
 }
 
-func velocityFigure(n *network.Network, names []string, sets [][]optimize.StateResult, ceiling units.Velocity, sys units.System) (*plots.Figure, error) {
+// velocities are the answers of a shop under a name.
+type velocities struct {
+	name   string
+	n      *network.Network
+	states []optimize.StateResult
+}
+
+// velocityFigure draws the velocities of shops, the last one first; a run that
+// one of them does not have is still there.
+func velocityFigure(sets []velocities, ceiling units.Velocity, sys units.System) (*plots.Figure, error) {
 	d := plots.VelocityData{Unit: units.Velocity(0).Unit(sys), Ceiling: ceiling.In(sys)}
-	for _, r := range n.Spec().Runs {
-		d.Runs = append(d.Runs, r.ID)
+	for _, set := range sets {
+		for _, r := range set.n.Spec().Runs {
+			if !slices.Contains(d.Runs, r.ID) {
+				d.Runs = append(d.Runs, r.ID)
+			}
+		}
 	}
-	for _, s := range sets[0] {
+	for _, s := range sets[0].states {
 		d.States = append(d.States, s.State.Name)
 	}
-	for i, set := range sets {
+	for _, set := range slices.Backward(sets) {
 		cells := make([][]plots.VelocityCell, len(d.Runs))
-		for r := range cells {
-			for _, s := range set {
-				cell := plots.VelocityCell{Speed: speed(n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
+		for i := range cells {
+			r, ok := set.n.RunIndex(d.Runs[i])
+			for _, s := range set.states {
+				if !ok {
+					cells[i] = append(cells[i], plots.VelocityCell{})
+					continue
+				}
+				cell := plots.VelocityCell{Speed: speed(set.n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
 				for _, v := range s.Verdict.Dust {
 					if v.Run == r {
 						cell.Limit = v.Limit.In(sys)
 					}
 				}
-				cells[r] = append(cells[r], cell)
+				cells[i] = append(cells[i], cell)
 			}
 		}
-		d.Panels = append(d.Panels, plots.VelocityPanel{Name: names[i], Cells: cells})
+		d.Panels = append(d.Panels, plots.VelocityPanel{Name: set.name, Cells: cells})
 	}
 	return plots.VelocityMap(d)
 }
@@ -155,7 +172,13 @@ func velocityFigure(n *network.Network, names []string, sets [][]optimize.StateR
 func (o *outcome) planData() (plots.PlanData, bool) {
 	changed := map[int]string{}
 	for i, a := range o.result.Best.Pick {
-		if c := &o.problem.Choices[i]; a > 0 && c.Run >= 0 {
+		c := &o.problem.Choices[i]
+		if c.Build {
+			now := c.Alternatives[a].Pieces
+			changed[c.Run] = "new " + now[len(now)-1].Size
+			continue
+		}
+		if a > 0 && c.Run >= 0 {
 			was := o.problem.Base.Spec().Runs[c.Run].Pieces
 			now := c.Alternatives[a].Pieces
 			from, to := was[len(was)-1].Size, now[len(now)-1].Size
@@ -165,7 +188,7 @@ func (o *outcome) planData() (plots.PlanData, bool) {
 		}
 	}
 	built := bleedNames(o.p.File.Spec.Bleeds)
-	for _, b := range project.Edits(o.problem, o.result, "").Bleeds {
+	for _, b := range o.p.Edits(o.problem, o.result, "").Bleeds {
 		built[b.ID] = true
 	}
 	return planData(o.result.Network, changed, built, o.sys)

@@ -18,20 +18,22 @@ type (
 		Currency string `json:"currency"`
 		Digits   int    `json:"currency_digits"`
 		// Pick names the alternative of every choice that changes something.
-		Pick     map[string]string `json:"pick"`
-		Cost     price.Money       `json:"planning_cost_minor"`
-		Bound    price.Money       `json:"bound_minor"`
-		Gap      float64           `json:"gap_ratio"`
-		Shelf    price.Money       `json:"shelf_total_minor"`
-		Short    *jsonShort        `json:"short,omitempty"`
-		Changes  []jsonChange      `json:"changes"`
-		Before   []jsonState       `json:"before"`
-		States   []jsonState       `json:"states"`
-		Bill     jsonBill          `json:"bill"`
-		Nodes    int               `json:"nodes"`
-		Judged   int               `json:"judged"`
-		Stopped  bool              `json:"stopped"`
-		Cautions []string          `json:"cautions"`
+		Pick map[string]string `json:"pick"`
+		// Ways is there where the ducts go other ways or the collector changes.
+		Ways     *jsonWays    `json:"ways,omitempty"`
+		Cost     price.Money  `json:"planning_cost_minor"`
+		Bound    price.Money  `json:"bound_minor"`
+		Gap      float64      `json:"gap_ratio"`
+		Shelf    price.Money  `json:"shelf_total_minor"`
+		Short    *jsonShort   `json:"short,omitempty"`
+		Changes  []jsonChange `json:"changes"`
+		Before   []jsonState  `json:"before"`
+		States   []jsonState  `json:"states"`
+		Bill     jsonBill     `json:"bill"`
+		Nodes    int          `json:"nodes"`
+		Judged   int          `json:"judged"`
+		Stopped  bool         `json:"stopped"`
+		Cautions []string     `json:"cautions"`
 		// Confidence is there where it was asked for.
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
 		// Budget is there where one was set.
@@ -49,6 +51,13 @@ type (
 		Plain      map[string]float64 `json:"states_without"`
 		PlainCost  price.Money        `json:"planning_cost_without_minor"`
 		PlainState string             `json:"status_without"`
+	}
+	jsonWays struct {
+		Built     []string `json:"built"`
+		LeftOut   []string `json:"left_out"`
+		Turned    []string `json:"turned"`
+		Collector string   `json:"collector,omitempty"`
+		Tried     int      `json:"variants_searched,omitempty"`
 	}
 	jsonShort struct {
 		State string  `json:"state"`
@@ -74,12 +83,12 @@ func (o *outcome) planJSON() jsonPlan {
 		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: pickJSON(o.problem, r.Best), jsonAnswers: o.answersJSON(),
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
-	out.Budget = o.budget.json()
+	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
 	}
 	for _, s := range o.before {
-		out.Before = append(out.Before, stateJSON(o.problem.Base, s))
+		out.Before = append(out.Before, stateJSON(o.found.Base, s))
 	}
 	for _, s := range r.States {
 		out.States = append(out.States, stateJSON(r.Network, s))
@@ -94,6 +103,24 @@ func (o *outcome) planJSON() jsonPlan {
 	}
 	if s := r.Short; s != nil {
 		out.Short = &jsonShort{s.State, s.Rule.String(), s.Tool, s.Run, s.Ratio, s.Limit}
+	}
+	return out
+}
+
+// waysJSON names what a plan takes as decided, nil for nothing.
+func waysJSON(t *optimize.Taken, tried int) *jsonWays {
+	if !t.Changes() {
+		return nil
+	}
+	out := &jsonWays{Built: []string{}, LeftOut: []string{}, Turned: append([]string{}, t.Turned...), Tried: tried}
+	for _, c := range t.Built {
+		out.Built = append(out.Built, c.ID)
+	}
+	for _, l := range t.Left {
+		out.LeftOut = append(out.LeftOut, l.ID)
+	}
+	if t.Collector != nil {
+		out.Collector = t.Collector.Label
 	}
 	return out
 }

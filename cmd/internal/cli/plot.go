@@ -12,7 +12,6 @@ import (
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
 	"wyewright/network/units"
-	"wyewright/optimize"
 	"wyewright/plots"
 )
 
@@ -153,7 +152,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		}
 		return fanFigure(p.Network, states, i, sys)
 	case "velocity":
-		return velocityFigure(p.Network, []string{""}, [][]optimize.StateResult{states}, project.Limits(p.File).Ceiling, sys)
+		return velocityFigure([]velocities{{"", p.Network, states}}, project.Limits(p.File).Ceiling, sys)
 	case "path":
 		return pathFigure(p.Network, states[0], o.tool, sys)
 	case "profile":

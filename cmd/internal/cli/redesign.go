@@ -73,17 +73,24 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 type outcome struct {
 	p       *project.Project
 	problem *optimize.Problem
-	result  *optimize.Result
-	before  []optimize.StateResult
-	changes []optimize.ChangeNote
-	bill    *parts.Bill
-	cuts    []parts.Stick
-	front   []optimize.FrontPoint
-	sys     units.System
-	elapsed time.Duration
-	budget  *bought    // nil without --budget
-	certain *certainty // nil without --confidence
-	answers answers
+	// found is the problem with ways and collector as found: problem, where
+	// the file leaves neither to the redesign.
+	found  *optimize.Problem
+	result *optimize.Result
+	// tried counts the ways and collectors searched, 0 where there was no choice.
+	tried int
+	// unbuildable names ways that could not be built, and why.
+	unbuildable []string
+	before      []optimize.StateResult
+	changes     []optimize.ChangeNote
+	bill        *parts.Bill
+	cuts        []parts.Stick
+	front       []optimize.FrontPoint
+	sys         units.System
+	elapsed     time.Duration
+	budget      *bought    // nil without --budget
+	certain     *certainty // nil without --confidence
+	answers     answers
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
@@ -150,18 +157,19 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		out, err = a.spend(ctx, p, o, set)
 	} else if share > 0 {
 		out, err = a.confident(ctx, p, o, share, set)
-	} else if out.problem, err = p.Problem(); err != nil {
-		err = fail(FileInvalid, err, problemHint(err))
 	} else {
-		out.result, err = optimize.Solve(ctx, out.problem, set)
+		err = a.cheapest(ctx, out, set)
 	}
 	if err != nil {
 		return nil, err
 	}
 	show.Done()
 	p, problem := out.p, out.problem
+	if out.found == nil {
+		out.found = problem
+	}
 	quiet := context.WithoutCancel(ctx)
-	if out.before, err = problem.AsFound(quiet); err != nil {
+	if out.before, err = out.found.AsFound(quiet); err != nil {
 		return nil, err
 	}
 	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {

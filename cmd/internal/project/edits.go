@@ -7,14 +7,18 @@ import (
 )
 
 // Edits are the changes that a plan makes to the text of the shop file.
-func Edits(p *optimize.Problem, r *optimize.Result, head string) shopfile.Edits {
+func (pr *Project) Edits(p *optimize.Problem, r *optimize.Result, head string) shopfile.Edits {
 	e := shopfile.Edits{Head: head, DropReadings: true}
+	pr.reroute(&e, p, r.Network)
 	spec := p.Base.Spec()
 	for i, a := range r.Best.Pick {
 		c := &p.Choices[i]
 		for _, ch := range c.Alternatives[a].Changes {
 			switch ch := ch.(type) {
 			case network.ReplaceRun:
+				if c.Build {
+					continue
+				}
 				e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[ch.Run].ID, Pieces: ch.Pieces})
 			case network.ShortenHose:
 				e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[ch.Run].ID, Pieces: c.Alternatives[a].Pieces, Keep: true})

@@ -30,13 +30,23 @@ func Bound(states []network.State) []network.State {
 	return slices.DeleteFunc(slices.Clone(states), func(s network.State) bool { return len(s.Running) == 0 })
 }
 
-// Problem formulates the redesign that the file asks for.
+// Problem formulates the redesign that the file asks for, with the ducts on the
+// ways they have and the collector as it is.
 func (p *Project) Problem() (*optimize.Problem, error) {
-	f := p.File
-	r := &f.Redesign
 	if !p.Network.IsTree() {
 		return nil, ErrNoTree
 	}
+	problem, err := optimize.Formulate(p.Network, p.bound(), p.options(), p.Builder)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", p.File.Name, err)
+	}
+	return problem, nil
+}
+
+// options are what the file lets a redesign do.
+func (p *Project) options() optimize.Options {
+	f := p.File
+	r := &f.Redesign
 	o := optimize.Options{
 		Families: r.Families, Piece: f.Piece, Keep: r.Keep,
 		Resize: r.May.Resize, ReplaceHose: r.May.ReplaceHose, ShortenHose: r.May.ShortenHose,
@@ -60,15 +70,17 @@ func (p *Project) Problem() (*optimize.Problem, error) {
 				Seal: optimize.Seal{Cost: price.Money(rep.Cost.Minor), Priced: rep.Cost.Given, Leaves: rep.Leaves}})
 		}
 	}
-	states := Bound(f.States)
+	return o
+}
+
+// bound are the states that rules bind; one that names the collector in place
+// names none.
+func (p *Project) bound() []network.State {
+	states := Bound(p.File.States)
 	for i := range states {
-		if states[i].Collector == r.Collector {
+		if c := states[i].Collector; c == p.File.Redesign.Collector || c == p.Network.Spec().Collectors[0].ID {
 			states[i].Collector = ""
 		}
 	}
-	problem, err := optimize.Formulate(p.Network, states, o, p.Builder)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", f.Name, err)
-	}
-	return problem, nil
+	return states
 }

@@ -1,0 +1,44 @@
+package cli
+
+import (
+	"context"
+	"fmt"
+
+	"wyewright/optimize"
+)
+
+// cheapest finds the cheapest plan, over the ways of the ducts and the
+// collectors where the file leaves them open.
+func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings) error {
+	found, err := out.p.Problem()
+	if err != nil {
+		return fail(FileInvalid, err, problemHint(err))
+	}
+	out.found, out.problem = found, found
+	if !out.p.Open() {
+		out.result, err = optimize.Solve(ctx, found, set)
+		return err
+	}
+	ways, err := out.p.Ways()
+	if err != nil {
+		return fail(FileInvalid, err, problemHint(err))
+	}
+	best, err := optimize.SolveAmong(ctx, ways, set)
+	if err != nil {
+		return err
+	}
+	out.problem, out.result, out.tried, out.unbuildable = best.Variant.Problem, best.Result, best.Tried, ways.Dropped
+	return nil
+}
+
+// waysLine says how the ways and the collector were chosen, "" where nothing
+// was open.
+func (o *outcome) waysLine() string {
+	switch {
+	case o.tried > 1:
+		return fmt.Sprintf("%d ways of the ducts and collectors were searched; all others cost more from the outset", o.tried)
+	case o.tried == 0 && o.p.Open():
+		return "the ducts stay on their ways and the collector as it is: routes and collectors are not searched with a budget or a confidence"
+	}
+	return ""
+}

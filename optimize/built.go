@@ -10,12 +10,15 @@ import (
 )
 
 // toBuild lists what a run that is still to be built may be made of, the cheapest
-// first: new duct of every family and size that its corridor takes; hose only
-// as the end at a tool.
+// first: new duct of every family and size that its corridor takes, with a hose
+// at a tool's end where hose may be bought.
 func (f *formulator) toBuild(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
 	way := f.o.variant.build[r.ID]
-	port := f.n.PortAt(run)
+	tail := f.n.PortAt(run) != nil && slices.ContainsFunc(f.o.Families, func(name string) bool {
+		fam, ok := f.b.Catalog.Family(name)
+		return ok && fam.Hose
+	})
 	var out []Alternative
 	for _, name := range f.o.Families {
 		fam, ok := f.b.Catalog.Family(name)
@@ -24,7 +27,7 @@ func (f *formulator) toBuild(run int) []Alternative {
 		}
 		for _, s := range fam.Sizes {
 			if f.allowed(r.ID, s) && (way.Largest == 0 || s.Nominal <= way.Largest+1e-9) {
-				out = f.replace(out, run, fam, s, port != nil)
+				out = f.replace(out, run, fam, s, tail)
 			}
 		}
 	}

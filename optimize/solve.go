@@ -31,7 +31,7 @@ func (x *search) seek() (feasible bool) {
 		for _, pick := range x.warm {
 			x.offer(pick)
 		}
-		if !x.bare {
+		if !x.bare && x.ceiling >= never { // under a ceiling a plan is at hand
 			x.heuristic()
 		}
 		if x.best == nil || x.probe() {

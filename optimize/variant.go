@@ -3,8 +3,10 @@ package optimize
 import (
 	"context"
 	"errors"
+	"math"
 	"slices"
 
+	"wyewright/network"
 	"wyewright/optimize/price"
 )
 
@@ -107,7 +109,8 @@ type among struct {
 
 // try searches one variant.
 func (a *among) try(v *Variant, set *Settings) error {
-	if weigh(v.Floor, 0) >= a.limit {
+	a.tried++
+	if weigh(v.Floor, 0) >= a.limit || a.limit < never && v.Problem.least() >= a.limit {
 		return nil
 	}
 	set.Known = a.known(v.Problem)
@@ -115,7 +118,6 @@ func (a *among) try(v *Variant, set *Settings) error {
 	if err != nil {
 		return err
 	}
-	a.tried++
 	x.ceiling, x.limit = a.limit, a.limit
 	feasible := x.seek()
 	a.stats.add(&x.stats)
@@ -129,6 +131,15 @@ func (a *among) try(v *Variant, set *Settings) error {
 		a.closest, a.near = x, v
 	}
 	return nil
+}
+
+// least is the least weight of all plans, whatever they do to the air.
+func (p *Problem) least() weight {
+	dom := make([]uint64, len(p.Choices))
+	for i := range dom {
+		dom[i] = math.MaxUint64 >> (network.MaxAlternatives - len(p.Choices[i].Alternatives))
+	}
+	return newCosts(p).bound(dom)
 }
 
 // add sums up work.

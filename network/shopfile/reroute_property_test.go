@@ -96,6 +96,12 @@ func randomRoute(t *testing.T, rng *rand.Rand, f *File) Edits {
 		}
 		e.AddRuns = append(e.AddRuns, n)
 	}
+	for _, r := range runs {
+		if r.ID != cut.ID && rng.IntN(6) == 0 {
+			e.Runs = append(e.Runs, RunEdit{Run: r.ID, Keep: rng.IntN(2) == 0,
+				Pieces: []network.Piece{piece(t, f, "dust spiral", "125 mm", 2), piece(t, f, "hose", "125 mm", 0.5)}})
+		}
+	}
 	to := rest[rng.IntN(len(rest))]
 	add(from, to)
 	if next[to].To == "" && to != f.Spec.Collectors[0].At {

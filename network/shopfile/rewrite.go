@@ -30,13 +30,13 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 		w.writeFitted()
 	}
 	w.head(e.Head)
-	w.routes(&e, want)
 	if err := w.collector(e.Collector); err != nil {
 		return nil, err
 	}
 	for _, r := range e.Runs {
 		w.run(runChange{&want.spec.Runs[runIndex(&want.spec, r.Run)], true, r.Keep, slices.Contains(e.TurnRuns, r.Run)})
 	}
+	w.routes(&e, want) // when it is known which corners the runs name
 	for _, l := range e.Leaks {
 		if !slices.ContainsFunc(want.spec.Leaks, func(x network.Leak) bool { return x.ID == l.Leak }) {
 			continue // it went with its duct

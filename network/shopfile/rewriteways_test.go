@@ -80,6 +80,24 @@ bleeds: [A]`
 	}
 }
 
+// TestRewriteComma: a comma before the closing bracket is not doubled.
+func TestRewriteComma(t *testing.T) {
+	src := strings.NewReplacer("length: 2 m}}\ncorridors", "length: 2 m},\n}\ncorridors", "far: {from: A, to: B", "far: {from: B, to: A", "from: B, to: COL", "from: X2, to: B").Replace(flowTangle)
+	f := decodeText(t, []byte(src))
+	rewriteAll(t, f, false)
+	var all Edits
+	for _, r := range f.Spec.Runs {
+		all.RemoveRuns = append(all.RemoveRuns, r.ID)
+		all.AddRuns = append(all.AddRuns, NewRun{ID: r.ID, From: r.From, To: r.To, Via: r.Via, Pieces: r.Pieces})
+	}
+	if out, err := f.Rewrite(all); err != nil || strings.Contains(string(out), "{,") {
+		t.Errorf("%v\n%s", err, out)
+	}
+	if !strings.Contains(src, ",\n}") {
+		t.Fatal("no comma before the bracket")
+	}
+}
+
 // TestRewriteLastPlace: the section of the points goes with its last place, that
 // of the places for bleeds stays where one is built. Hand-worked.
 func TestRewriteLastPlace(t *testing.T) {

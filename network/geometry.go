@@ -74,11 +74,15 @@ func route(r *Run, from, to *Point) Route {
 	if !from.Placed || !to.Placed {
 		return Route{}
 	}
-	var path []Vec
-	if len(r.Via) > 0 {
-		path = append(append([]Vec{from.At}, r.Via...), to.At)
-	} else {
-		path = axes(from.At, to.At)
+	return RouteOf(from.At, to.At, r.Via)
+}
+
+// RouteOf is the way between two places through corners; without any it follows the
+// axes, as Run.Via says. Two places closer than a micrometre are one.
+func RouteOf(from, to Vec, via []Vec) Route {
+	path := axes(from, to)
+	if len(via) > 0 {
+		path = append(append([]Vec{from}, via...), to)
 	}
 	out := Route{Placed: true, Path: []Vec{path[0]}}
 	var last Vec

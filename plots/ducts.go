@@ -53,6 +53,7 @@ func (d PlanData) legend() []entry {
 	add(changed, lineEntry(stroke{width: 3.2, color: navy}, "changed"))
 	add(kept, lineEntry(stroke{width: 3.2, color: slate}, word))
 	add(hose, lineEntry(stroke{width: 2, color: slate, dash: []float64{5, 3}}, "hose"))
+	add(len(d.Ways) > 0, lineEntry(wayLine, "corridor"))
 	add(len(d.Joints) > 0, entry{6, func(p *pen, at xy) { p.joint(at) }, "junction"})
 	add(len(d.Tools) > 0, markEntry(openSquare, ink, "tool"))
 	add(true, markEntry(square, ink, "collector"))

@@ -205,10 +205,7 @@ func bleedNames(bleeds []network.Bleed) map[string]bool {
 // planData is a shop in space; built names the bleeds that are there.
 func planData(n *network.Network, changed map[int]string, built map[string]bool, sys units.System) (plots.PlanData, bool) {
 	d := plots.PlanData{Unit: units.Length(0).Unit(sys)}
-	in := func(v network.Vec) [3]float64 {
-		f := func(x float64) float64 { return units.Length(x).In(sys) }
-		return [3]float64{f(v.X), f(v.Y), f(v.Z)}
-	}
+	in := func(v network.Vec) [3]float64 { return drawn(v, sys) }
 	spec := n.Spec()
 	at := map[string]network.Vec{}
 	for _, p := range spec.Points {

@@ -58,17 +58,6 @@ func axes(a, b Vec) []Vec {
 	return append(path, b)
 }
 
-// RouteOf is the way that a run would take between two points of the shop; it
-// is not Placed where one of them has no coordinates or is not there.
-func (n *Network) RouteOf(r *Run) Route {
-	from, ok := n.point[r.From]
-	to, ok2 := n.point[r.To]
-	if !ok || !ok2 {
-		return Route{}
-	}
-	return route(r, &n.spec.Points[from], &n.spec.Points[to])
-}
-
 // route computes the way of a run between two points.
 func route(r *Run, from, to *Point) Route {
 	if !from.Placed || !to.Placed {

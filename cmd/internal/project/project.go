@@ -83,12 +83,6 @@ func (p *Project) unsearched() {
 		}
 	}
 	may := p.File.Redesign.May
-	if may.Routes && len(p.File.Corridors) > 0 {
-		p.Notes = append(p.Notes, "the corridors are not searched yet: the ducts keep their ways")
-	}
-	if may.Collector && len(p.File.CollectorOptions) > 0 {
-		p.Notes = append(p.Notes, "the collector options are not searched yet: the collector stays")
-	}
 	for _, c := range p.File.CollectorPrices {
 		if c.Cost.Given && !may.Collector {
 			p.Notes = append(p.Notes, "the price of collector "+c.Collector+" is in no cost: it is taken as decided")

@@ -289,7 +289,7 @@ type joint struct {
 	// choice of main, branch and common, −1 where nothing is to choose.
 	main, branch, common int
 	nm, nb, nc           int
-	remade               bool
+	remade               [3]bool       // ends that are made anew whatever is chosen
 	cost                 []price.Money // unsold where not offered
 }
 
@@ -303,7 +303,7 @@ func (f *formulator) joints() []joint {
 	for _, nj := range f.n.Joints() {
 		j := joint{Joint: nj, main: f.choiceOf(nj.Main), branch: f.choiceOf(nj.Branch), common: f.choiceOf(nj.Common)}
 		j.nm, j.nb, j.nc = f.count(j.main), f.count(j.branch), f.count(j.common)
-		if j.remade = f.o.variant.remakes(nj); j.nm*j.nb*j.nc == 1 && !j.remade {
+		if j.remade = f.o.variant.remakes(f.n, nj); j.nm*j.nb*j.nc == 1 && j.remade == [3]bool{} {
 			continue
 		}
 		j.cost = make([]price.Money, j.nm*j.nb*j.nc)
@@ -340,7 +340,7 @@ func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	if j.Joint.Common < 0 {
 		inlet = p.Base.Spec().Collectors[0].InletSize
 	}
-	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm || j.remade, fb || j.remade, fc || j.remade})
+	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm || j.remade[0], fb || j.remade[1], fc || j.remade[2]})
 }
 
 // runAt is a run under an alternative, and whether its ends are new.

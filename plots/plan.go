@@ -20,10 +20,11 @@ type PlanData struct {
 	Ways   []PlanWay    // ways along which new duct may run
 }
 
-// PlanWay is a way without duct.
+// PlanWay is a way for new duct, or, with Old, a duct that is left out.
 type PlanWay struct {
 	Name string       // must not be empty; stands beside the way
 	Path [][3]float64 // at least two places
+	Old  bool
 }
 
 // PlanRun is one duct.

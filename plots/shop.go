@@ -96,7 +96,7 @@ func (s *shop) line(path [][3]float64) []xy {
 // ducts draws the ways without duct, the kept runs, then the changed ones on top.
 func (s *shop) ducts() {
 	for _, w := range s.Ways {
-		s.pen.line(wayLine, s.line(w.Path)...)
+		s.pen.line(w.stroke(), s.line(w.Path)...)
 		s.seek.faint = append(s.seek.faint, segments(s.line(w.Path))...)
 	}
 	for _, changed := range []bool{false, true} {
@@ -152,7 +152,7 @@ func (s *shop) labels() {
 		}
 	}
 	for _, w := range s.Ways {
-		if !s.labelLine(s.seek, quietText, anchors(s.line(w.Path)), wayLine.width, w.Name) {
+		if !s.labelLine(s.seek, quietText, anchors(s.line(w.Path)), w.stroke().width, w.Name) {
 			s.missing++
 		}
 	}

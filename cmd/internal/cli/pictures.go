@@ -150,7 +150,7 @@ func velocityFigure(sets []velocities, ceiling units.Velocity, sys units.System)
 			r, ok := set.n.RunIndex(d.Runs[i])
 			for _, s := range set.states {
 				if !ok {
-					cells[i] = append(cells[i], plots.VelocityCell{})
+					cells[i] = append(cells[i], plots.VelocityCell{None: true})
 					continue
 				}
 				cell := plots.VelocityCell{Speed: speed(set.n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
@@ -191,7 +191,9 @@ func (o *outcome) planData() (plots.PlanData, bool) {
 	for _, b := range o.p.Edits(o.problem, o.result, "").Bleeds {
 		built[b.ID] = true
 	}
-	return planData(o.result.Network, changed, built, o.sys)
+	d, ok := planData(o.result.Network, changed, built, o.sys)
+	d.Ways = o.leftOut()
+	return d, ok
 }
 
 func bleedNames(bleeds []network.Bleed) map[string]bool {

@@ -36,6 +36,24 @@ func ways(f *shopfile.File, sys units.System) []plots.PlanWay {
 	return out
 }
 
+// leftOut are the ducts that a plan leaves out, in space.
+func (o *outcome) leftOut() []plots.PlanWay {
+	var out []plots.PlanWay
+	for _, l := range o.problem.Taken.Left {
+		i, _ := o.found.Base.RunIndex(l.ID)
+		way := o.found.Base.Route(i)
+		if !way.Placed || len(way.Path) < 2 {
+			continue
+		}
+		w := plots.PlanWay{Name: l.ID, Old: true}
+		for _, v := range way.Path {
+			w.Path = append(w.Path, drawn(v, o.sys))
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
 // drawn is a place in the unit of a picture.
 func drawn(v network.Vec, sys units.System) [3]float64 {
 	in := func(x float64) float64 { return units.Length(x).In(sys) }

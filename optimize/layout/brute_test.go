@@ -95,6 +95,9 @@ func small(k int) *Problem {
 		if rng.IntN(6) == 0 {
 			e.Options[0].Cost = 0
 		}
+		if last := len(e.Options) - 1; rng.IntN(6) == 0 { // the widest is cheap
+			e.Options[last].Cost = e.Options[0].Cost / 2
+		}
 		p.Edges = append(p.Edges, e)
 	}
 	for range 1 + rng.IntN(4) {

@@ -58,14 +58,13 @@ func (g *Graph) Validate() error {
 // than its best differ from it first at some point, in the order of the ways
 // from the terminals. Trees of equal cost come in a fixed order.
 type Trees struct {
-	g       graph
-	cost    []int64 // by arc
-	start   []int
-	open    queue[part]
-	last    *part // yielded, and not all of its rest taken apart
-	next    int   // from where in last.order
-	number  int
-	started bool
+	g      graph
+	cost   []int64 // by arc
+	start  []int
+	open   queue[part]
+	last   *part // yielded, and not all of its rest taken apart
+	next   int   // from where in last.order
+	number int
 }
 
 // part is a set of trees, with the best of it.
@@ -73,7 +72,6 @@ type part struct {
 	cost    int64
 	number  int
 	allowed []bool // by arc
-	settled []bool // by point: one arc out of it is allowed
 	order   []int  // arcs of the best tree
 }
 
@@ -111,7 +109,7 @@ func NewTrees(g *Graph) (*Trees, error) {
 	if c, ok := t.contract(all); ok && c.work() > maxWork {
 		return nil, bad("%d terminals in a graph with so many choices are too much", len(t.start))
 	}
-	t.add(all, make([]bool, g.Points))
+	t.add(all)
 	return t, nil
 }
 
@@ -157,29 +155,26 @@ func (t *Trees) Next(ctx context.Context) (Tree, bool) {
 // split adds the part of p whose trees agree with its best before arc i of the
 // order and leave the point there another way.
 func (t *Trees) split(p *part, i int) {
-	v := t.g.arcs[p.order[i]].from
-	if p.settled[v] {
+	allowed := slices.Clone(p.allowed)
+	allowed[p.order[i]] = false
+	if !slices.ContainsFunc(t.g.out[t.g.arcs[p.order[i]].from], func(a int) bool { return allowed[a] }) {
 		return
 	}
-	allowed, settled := slices.Clone(p.allowed), slices.Clone(p.settled)
-	allowed[p.order[i]] = false
 	for _, a := range p.order[:i] {
-		from := t.g.arcs[a].from
-		settled[from] = true
-		for _, b := range t.g.out[from] {
+		for _, b := range t.g.out[t.g.arcs[a].from] {
 			allowed[b] = b == a
 		}
 	}
-	t.add(allowed, settled)
+	t.add(allowed)
 }
 
 // add puts in a part unless it is empty.
-func (t *Trees) add(allowed, settled []bool) {
+func (t *Trees) add(allowed []bool) {
 	used := t.best(allowed)
 	if used == nil {
 		return
 	}
-	p := part{number: t.number, allowed: allowed, settled: settled, order: t.order(used)}
+	p := part{number: t.number, allowed: allowed, order: t.order(used)}
 	for _, a := range p.order {
 		p.cost += t.cost[a]
 	}

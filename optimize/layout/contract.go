@@ -244,15 +244,18 @@ func (c *contraction) steiner(start []int) (chosen []int, ok bool) {
 		weight[i] = float64(j.cost)
 	}
 	g.link()
-	d := subsets{g: &g, weight: func(int) []float64 { return weight }}
+	d := subsets{g: &g, levels: 1, weight: func(int, int) []float64 { return weight }, begin: func(int, int) float64 { return 0 }}
 	for _, v := range start {
 		d.start = append(d.start, number(v))
 	}
 	d.run()
-	all := full(len(start))
-	if d.least[all*g.n+g.root] == inf {
+	if d.answer() == inf {
 		return nil, false
 	}
-	d.unroll(g.root, all, func(a, _ int) { chosen = append(chosen, a) })
+	d.unroll(func(a, _, _ int) {
+		if a >= 0 {
+			chosen = append(chosen, a)
+		}
+	})
 	return chosen, true
 }

@@ -32,14 +32,15 @@ func (g *graph) distances(s int, weight []float64, back bool) []float64 {
 		row[v] = inf
 	}
 	row[s] = 0
-	g.settle(row, weight, back, nil)
+	g.settle(row, weight, back, nil, make([]bool, g.n))
 	return row
 }
 
 // settle is Dijkstra's method on a row of sums by point: along the arcs, or
 // with back against them. step, if not nil, gets −1−arc where one lowers a sum.
-func (g *graph) settle(row, weight []float64, back bool, step []int32) {
-	done := make([]bool, g.n)
+// done holds points from which nothing can lower another sum, and in the end
+// all that are reached.
+func (g *graph) settle(row, weight []float64, back bool, step []int32, done []bool) {
 	for {
 		v := -1
 		for u, x := range row {
@@ -61,7 +62,7 @@ func (g *graph) settle(row, weight []float64, back bool, step []int32) {
 				w = g.arcs[a].from
 			}
 			if x := row[v] + weight[a]; x < row[w] {
-				row[w] = x
+				row[w], done[w] = x, false
 				if step != nil {
 					step[w] = int32(-1 - a)
 				}

@@ -15,7 +15,9 @@ type choice struct {
 	cost int64
 	r    float64
 	cap  float64 // the largest sum of resistances on a way with this area
-	pick int
+	// level is the highest of the model's levels that is no higher than cap.
+	level int
+	pick  int
 }
 
 // model is a problem made ready: terminals at one point are one, the root's own
@@ -29,6 +31,7 @@ type model struct {
 	opts   [][]choice
 	toRoot []float64 // least resistance to the root, by point
 	caps   bool      // some option has a cap
+	levels []float64 // caps of ducts from narrow to wide, rounded up to a few
 }
 
 // limitAt is the largest resistance through which flow q can be had alone,
@@ -75,6 +78,7 @@ func newModel(p *Problem) *model {
 	m.link()
 	for m.strike() {
 	}
+	m.rank()
 	for t, v := range m.start {
 		if m.toRoot[v]*m.factor[1<<t] > m.limit[t] {
 			return nil
@@ -158,4 +162,31 @@ func (m *model) allCosts() int64 {
 		total += c
 	}
 	return total
+}
+
+// maxLevels is the largest number of levels of width.
+const maxLevels = 8
+
+// rank sorts the choices into levels. One level may hold several widths; its cap
+// is that of the narrowest.
+func (m *model) rank() {
+	for _, list := range m.opts {
+		for _, c := range list {
+			m.levels = append(m.levels, -c.cap)
+		}
+	}
+	slices.Sort(m.levels)
+	all := slices.Compact(m.levels)
+	count := min(len(all), maxLevels)
+	m.levels = nil
+	for i := range count {
+		m.levels = append(m.levels, -all[i*len(all)/count])
+	}
+	for _, list := range m.opts {
+		for i := range list {
+			for list[i].level+1 < count && list[i].cap <= m.levels[list[i].level+1] {
+				list[i].level++
+			}
+		}
+	}
 }

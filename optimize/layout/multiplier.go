@@ -15,6 +15,10 @@ func (s *search) price() int64 {
 	m, k := s.m, len(s.m.start)
 	pr := newPricer(m)
 	mu, best := make([]float64, k), make([]float64, k)
+	unit := make([]float64, k)
+	for t := range unit {
+		unit[t] = m.limitOn(len(m.levels)-1, t)
+	}
 	bound, stale, length := -inf, 0, 1.0
 	for range priceSteps {
 		now := pr.bound(mu)
@@ -27,13 +31,13 @@ func (s *search) price() int64 {
 		if rounded(bound) >= s.cost || s.ctx.Err() != nil {
 			break
 		}
-		lost, used := pr.spent()
+		over, used := pr.excess()
 		s.size(used)
-		// Steps in units of mu · limit.
+		// Steps in units of mu · unit.
 		slope, square := make([]float64, k), 0.0
 		for t := range slope {
-			if unit := m.limit[t]; unit > 0 {
-				slope[t] = lost[t]/unit - 1
+			if unit[t] > 0 {
+				slope[t] = over[t] / unit[t]
 			}
 			if slope[t] < 0 && mu[t] == 0 {
 				slope[t] = 0
@@ -48,8 +52,8 @@ func (s *search) price() int64 {
 			goal = min(goal, now+max(1, 0.1*now))
 		}
 		for t := range mu {
-			if unit := m.limit[t]; unit > 0 {
-				mu[t] = max(0, mu[t]+length*(goal-now)/square*slope[t]/unit)
+			if unit[t] > 0 {
+				mu[t] = max(0, mu[t]+length*(goal-now)/square*slope[t]/unit[t])
 			}
 		}
 	}

@@ -74,10 +74,10 @@ func (p *program) run() (answer int32, stopped bool) {
 }
 
 // hopeless reports whether a label cannot lead to an answer below the cutoff.
-func (p *program) hopeless(cost int64, s, v int, room float64) bool {
+func (p *program) hopeless(cost int64, s, v int, room, spent float64) bool {
 	most := float64(p.cutoff-1-cost) + 1e-6 + 1e-12*float64(p.cutoff)
 	for _, k := range p.prices {
-		if k.after(p.m.n, s, v, room) > most {
+		if !k.reaches(most, s, v, room, spent) {
 			return true
 		}
 	}
@@ -87,7 +87,7 @@ func (p *program) hopeless(cost int64, s, v int, room float64) bool {
 // offer queues a label unless it is hopeless or beaten.
 func (p *program) offer(l label) {
 	s, v := int(l.set), int(l.point)
-	if l.cost < p.cutoff && !p.stairs[v].covers(l.room, l.spent) && !p.hopeless(l.cost, s, v, l.room) {
+	if l.cost < p.cutoff && !p.stairs[v].covers(l.room, l.spent) && !p.hopeless(l.cost, s, v, l.room, l.spent) {
 		p.queue.push(l)
 	}
 }
@@ -105,12 +105,12 @@ func (p *program) merge(s, v int) {
 			a := &p.labels[i]
 			for _, j := range two {
 				b := &p.labels[j]
-				if p.hopeless(a.cost+b.cost, s, v, a.room) {
+				if p.hopeless(a.cost+b.cost, s, v, a.room, a.spent) {
 					break // those that follow cost more
 				}
 				l := label{cost: a.cost + b.cost, room: min(a.room, b.room), spent: max(a.spent, b.spent),
 					set: int32(s), point: int32(v), from: i, other: j}
-				if b.room >= a.room || !p.hopeless(l.cost, s, v, l.room) {
+				if !p.hopeless(l.cost, s, v, l.room, l.spent) {
 					found = append(found, l)
 				}
 				if b.room >= a.room && b.spent <= a.spent {

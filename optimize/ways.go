@@ -8,6 +8,7 @@ import (
 
 	"wyewright/network"
 	"wyewright/network/units"
+	"wyewright/optimize/layout"
 	"wyewright/optimize/parts"
 	"wyewright/optimize/price"
 )
@@ -55,7 +56,7 @@ type Ways struct {
 	corridors []Corridor
 	options   []*CollectorOption // the first is nil: as it is
 	least     []price.Money      // per corridor
-	trees     trees
+	trees     *layout.Trees
 	waiting   []*pending // by floor
 	done      bool       // no more trees
 	// Dropped names ways that cannot be built, and why.
@@ -64,7 +65,7 @@ type Ways struct {
 
 // pending is a variant that is not made yet.
 type pending struct {
-	tree   []step
+	tree   []layout.Way
 	option *CollectorOption
 	floor  price.Money
 }
@@ -80,28 +81,30 @@ func NewWays(n *network.Network, states []network.State, o Options, corridors []
 	if err != nil {
 		return nil, err
 	}
-	w.trees, err = newTrees(g)
-	return w, err
+	if w.trees, err = layout.NewTrees(g); err != nil {
+		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
+	}
+	return w, nil
 }
 
 // graph is the runs and corridors as edges: a run costs nothing to keep, a
 // corridor at least its cheapest duct.
-func (w *Ways) graph() (*graph, error) {
+func (w *Ways) graph() (*layout.Graph, error) {
 	spec := w.n.Spec()
 	at := map[string]int{}
 	for i := range spec.Points {
 		at[spec.Points[i].ID] = i
 	}
-	g := &graph{points: len(spec.Points), root: at[spec.Collectors[0].At]}
+	g := &layout.Graph{Points: len(spec.Points), Root: at[spec.Collectors[0].At]}
 	for i := range spec.Tools {
 		for _, port := range spec.Tools[i].Ports {
-			g.terminals = append(g.terminals, at[port.At])
+			g.Terminals = append(g.Terminals, at[port.At])
 		}
 	}
-	slices.Sort(g.terminals)
-	g.terminals = slices.Compact(g.terminals)
+	slices.Sort(g.Terminals)
+	g.Terminals = slices.Compact(g.Terminals)
 	for i := range spec.Runs {
-		g.edges = append(g.edges, edge{from: at[spec.Runs[i].From], to: at[spec.Runs[i].To]})
+		g.Links = append(g.Links, layout.Link{A: at[spec.Runs[i].From], B: at[spec.Runs[i].To]})
 	}
 	for i := range w.corridors {
 		c := &w.corridors[i]
@@ -112,7 +115,7 @@ func (w *Ways) graph() (*graph, error) {
 		}
 		cost := w.cheapest(c)
 		w.least = append(w.least, cost)
-		g.edges = append(g.edges, edge{from, to, int64(cost)})
+		g.Links = append(g.Links, layout.Link{A: from, B: to, Cost: int64(cost)})
 	}
 	return g, nil
 }
@@ -221,7 +224,7 @@ func (w *Ways) Named(built, left []string, collector string) (*Variant, error) {
 		}
 	}
 	var ok bool
-	if p.tree, ok = g.orient(use); !ok || len(use) != len(w.n.Spec().Runs)-len(left)+len(built) || (p.option == nil) != (collector == "") {
+	if p.tree, ok = orient(g, use); !ok || len(use) != len(w.n.Spec().Runs)-len(left)+len(built) || (p.option == nil) != (collector == "") {
 		return nil, errors.New("optimize: these ways and this collector are not among those of the shop")
 	}
 	return w.make(p)
@@ -236,20 +239,20 @@ func (w *Ways) Floor(ctx context.Context) price.Money {
 	if w.done {
 		return never.money()
 	}
-	return price.Money(w.trees.bound())
+	return price.Money(w.trees.Bound())
 }
 
 // fill asks for trees until no tree to come can have a lower floor than the
 // first variant that waits.
 func (w *Ways) fill(ctx context.Context) {
-	for !w.done && ctx.Err() == nil && (len(w.waiting) == 0 || w.waiting[0].floor > price.Money(w.trees.bound())) {
-		tree, cost, ok := w.trees.next(ctx)
+	for !w.done && ctx.Err() == nil && (len(w.waiting) == 0 || w.waiting[0].floor > price.Money(w.trees.Bound())) {
+		t, ok := w.trees.Next(ctx)
 		if !ok {
 			w.done = ctx.Err() == nil
 			return
 		}
 		for _, o := range w.options {
-			p := &pending{tree: tree, option: o, floor: price.Money(cost)}
+			p := &pending{tree: t.Ways, option: o, floor: price.Money(t.Cost)}
 			if o != nil {
 				p.floor += o.Cost
 			}
@@ -262,47 +265,20 @@ func (w *Ways) fill(ctx context.Context) {
 	}
 }
 
-// graph is a shop as places and edges between them.
-type graph struct {
-	points, root int
-	terminals    []int
-	edges        []edge
-}
-
-// edge is a run or a corridor, passable both ways.
-type edge struct {
-	from, to int
-	cost     int64
-}
-
-// step is an edge of a tree; turned means that air goes from its to to its from.
-type step struct {
-	edge   int
-	turned bool
-}
-
-// trees lists the trees that join all terminals of a graph to its root and end
-// at terminals, the cheapest first, each once; bound is the least cost of those
-// still to come.
-type trees interface {
-	next(ctx context.Context) (tree []step, cost int64, ok bool)
-	bound() int64
-}
-
 // orient directs edges toward the root, where they are a tree with it.
-func (g *graph) orient(use []int) ([]step, bool) {
-	seen := make([]bool, g.points)
-	seen[g.root] = true
-	var out []step
+func orient(g *layout.Graph, use []int) ([]layout.Way, bool) {
+	seen := make([]bool, g.Points)
+	seen[g.Root] = true
+	var out []layout.Way
 	for left := slices.Clone(use); len(left) > 0; {
 		n := len(left)
 		left = slices.DeleteFunc(left, func(i int) bool {
-			e := &g.edges[i]
-			if seen[e.from] == seen[e.to] {
+			e := &g.Links[i]
+			if seen[e.A] == seen[e.B] {
 				return false
 			}
-			out = append(out, step{i, seen[e.from]})
-			seen[e.from], seen[e.to] = true, true
+			out = append(out, layout.Way{Link: i, Reverse: seen[e.A]})
+			seen[e.A], seen[e.B] = true, true
 			return true
 		})
 		if len(left) == n {

@@ -12,6 +12,7 @@ import (
 	"wyewright/network/catalog"
 	"wyewright/network/fan"
 	"wyewright/network/units"
+	"wyewright/optimize/layout"
 	"wyewright/optimize/parts"
 	"wyewright/optimize/price"
 )
@@ -120,25 +121,25 @@ func generateOpen(t testing.TB, rng *rand.Rand) *open {
 
 // eachTree calls f with the edges of every tree that joins the terminals to the
 // root and ends at terminals: all subsets are tried.
-func (g *graph) eachTree(f func(use []int)) {
-	for mask := range 1 << len(g.edges) {
+func eachTree(g *layout.Graph, f func(use []int)) {
+	for mask := range 1 << len(g.Links) {
 		var use []int
-		degree := make([]int, g.points)
-		for i, e := range g.edges {
+		degree := make([]int, g.Points)
+		for i, e := range g.Links {
 			if mask>>i&1 == 1 {
 				use = append(use, i)
-				degree[e.from]++
-				degree[e.to]++
+				degree[e.A]++
+				degree[e.B]++
 			}
 		}
-		steps, ok := g.orient(use)
+		steps, ok := orient(g, use)
 		if !ok || len(steps) != len(use) {
 			continue
 		}
 		fits := true
 		for p, d := range degree {
-			terminal := slices.Contains(g.terminals, p)
-			fits = fits && !(d == 1 && !terminal && p != g.root) && !(d == 0 && terminal)
+			terminal := slices.Contains(g.Terminals, p)
+			fits = fits && !(d == 1 && !terminal && p != g.Root) && !(d == 0 && terminal)
 		}
 		if fits {
 			f(use)
@@ -167,7 +168,7 @@ func TestWaysEqualBruteForce(t *testing.T) {
 			t.Fatal(err)
 		}
 		runs := g.n.Spec().Runs
-		list.eachTree(func(use []int) {
+		eachTree(list, func(use []int) {
 			trees++
 			var left, built []string
 			for i := range runs {

@@ -53,7 +53,7 @@ func (w *Ways) shop(p *pending) (network.Spec, *variant) {
 	v.taken.Collector = p.option
 	used := map[int]bool{} // edge → turned
 	for _, s := range p.tree {
-		used[s.edge] = s.turned
+		used[s.Link] = s.Reverse
 	}
 	var runs []network.Run
 	for i := range spec.Runs {

@@ -22,7 +22,7 @@ var layers = []string{
 	"network/calibrate",
 	"network/shopfile",
 	"optimize/price optimize/core",
-	"optimize/parts",
+	"optimize/parts optimize/layout",
 	"optimize",
 	"plots",
 	"cmd/internal/arch cmd/internal/ui cmd/internal/project cmd/internal/report cmd/internal/sheet",

@@ -41,8 +41,10 @@ type boxAlt struct {
 	inletR       float64 // of inletOf, Pa/(m³/s)²
 	// law holds loss/Q² at the flows k·lawStep·wide: between two of them the
 	// loss lies between the two resistances, since over turbulent flow the
-	// resistance never rises with flow.
-	law []float64
+	// resistance never rises with flow; below lawFirst it lies between the two
+	// losses. rough is the resistance at a flow beyond all.
+	law   []float64
+	rough float64
 }
 
 // The tabulated law of an alternative: velocities k·lawStep, from turbulent
@@ -51,6 +53,8 @@ const (
 	lawStep  = 0.2 // m/s in the widest piece
 	lawSize  = 512
 	lawFirst = 15
+	// lawBeyond is a velocity that no duct sees.
+	lawBeyond = 1e4
 )
 
 // tabulate fills law.
@@ -60,6 +64,8 @@ func (a *boxAlt) tabulate(friction Friction) {
 		q := float64(k) * lawStep * a.wide
 		a.law[k] = a.exact(q, friction) / (q * q)
 	}
+	beyond := lawBeyond * a.wide
+	a.rough = a.exact(beyond, friction) / (beyond * beyond)
 }
 
 // exact is the loss of the alternative's pieces at a flow.
@@ -74,12 +80,19 @@ func (a *boxAlt) exact(q float64, friction Friction) float64 {
 
 // bounds encloses the loss at a flow.
 func (a *boxAlt) bounds(q float64, friction Friction) (lo, hi float64) {
-	k := int(q / (lawStep * a.wide))
-	if k < lawFirst || k >= lawSize-1 {
-		dp := a.exact(q, friction)
-		return dp, dp
+	step := lawStep * a.wide
+	k := int(q / step)
+	switch {
+	case k < lawFirst:
+		from, to := float64(k)*step, float64(k+1)*step
+		return a.law[k] * from * from, a.law[k+1] * to * to
+	case k < lawSize-1:
+		return a.law[k+1] * q * q, a.law[k] * q * q
+	case q < lawBeyond*a.wide:
+		return a.rough * q * q, a.law[lawSize-1] * q * q
 	}
-	return a.law[k+1] * q * q, a.law[k] * q * q
+	dp := a.exact(q, friction)
+	return dp, dp
 }
 
 // NewBox makes the box of all networks in which run i is one of runs[i]; the

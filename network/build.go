@@ -46,14 +46,15 @@ func (n *Network) jointWith(i int, wyeDegrees float64) Joint {
 	return j
 }
 
-// asBuilt reports whether every run at a joint still is what it was.
+// asBuilt reports whether every run at a joint, and the joint, still is what
+// it was.
 func (n *Network) asBuilt(j *Joint) bool {
-	for _, r := range [3]int{j.Main, j.Branch, j.Common} {
-		if r >= 0 && n.spec.Runs[r].New {
+	for _, r := range [2]int{j.Main, j.Branch} {
+		if r >= 0 && n.spec.Runs[r].remade() {
 			return false
 		}
 	}
-	return true
+	return j.Common < 0 || !n.spec.Runs[j.Common].New
 }
 
 // buildJoints computes what each link loses at the joint it enters.
@@ -113,7 +114,7 @@ func (n *Network) meeting(jointIndex, p, run int, rho float64) endLoss {
 	j := &n.joints[jointIndex]
 	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
 	if m := n.calmMain[p]; m >= 0 {
-		in.calm = !n.spec.Runs[m].New
+		in.calm = !n.spec.Runs[m].remade()
 	}
 	if j.Main >= 0 {
 		in.main = lastPiece(&n.spec.Runs[j.Main])
@@ -123,7 +124,7 @@ func (n *Network) meeting(jointIndex, p, run int, rho float64) endLoss {
 	}
 	in.role = j.role(run)
 	if run >= 0 {
-		in.k = &n.spec.Runs[run].K
+		in.k, in.rejoined = &n.spec.Runs[run].K, n.spec.Runs[run].Rejoined
 	}
 	return n.end(jointIndex, in, rho)
 }
@@ -155,6 +156,7 @@ type endInput struct {
 	main, branch *Piece // last pieces; main is nil for a later wye
 	common       Piece
 	k            *Overrides // of the run that enters
+	rejoined     bool       // that run has a new joint
 	asBuilt      bool       // every run at the joint is as built
 	calm         bool       // the main's override stands and covers the stages
 }
@@ -177,7 +179,7 @@ type endLoss struct {
 func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
 	j := n.jointWith(jointIndex, in.common.Make.WyeDegrees)
 	var e endLoss
-	if in.role == roleBranch && in.k.Bends == nil {
+	if in.role == roleBranch && (in.k.Bends == nil || in.rejoined) {
 		e.bend += elbow(in.branch.Make, j.BranchBend)
 	}
 	if in.role == roleStage && in.calm && in.asBuilt {

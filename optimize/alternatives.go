@@ -17,6 +17,7 @@ import (
 func (f *formulator) alternatives(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
+	var extra []Alternative
 	hose := slices.IndexFunc(r.Pieces, func(p network.Piece) bool { return p.Make.Hose() })
 	if f.o.Resize && hose < 0 || f.o.ReplaceHose && hose >= 0 {
 		for _, name := range f.o.Families {
@@ -26,7 +27,8 @@ func (f *formulator) alternatives(run int) []Alternative {
 			}
 			for _, s := range fam.Sizes {
 				if f.allowed(r.ID, s) && !same(r, fam, s) && (!fam.Hose || likeUnit(r, s)) {
-					out = f.replace(out, run, fam, s, hose >= 0)
+					out = f.replace(out, run, fam, s, hose >= 0, nil)
+					extra = append(extra, f.longElbows(run, fam, s, hose >= 0)...)
 				}
 			}
 		}
@@ -34,14 +36,27 @@ func (f *formulator) alternatives(run int) []Alternative {
 	if f.o.ShortenHose && hose >= 0 {
 		out = f.shorten(out, run, hose)
 	}
-	slices.SortStableFunc(out[1:], func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) })
-	if len(out) > network.MaxAlternatives {
-		for _, a := range out[network.MaxAlternatives:] {
-			f.drop(r.ID, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))
-		}
-		out = out[:network.MaxAlternatives]
+	if f.o.SwapFittings {
+		out = f.swaps(out, run)
 	}
+	byCost := func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) }
+	slices.SortStableFunc(out[1:], byCost)
+	slices.SortStableFunc(extra, byCost)
+	out = f.most(run, out, network.MaxAlternatives)
+	out = append(out, f.most(run, extra, network.MaxAlternatives-len(out))...)
+	slices.SortStableFunc(out[1:], byCost)
 	return out
+}
+
+// most keeps the first n alternatives of a run and names the others.
+func (f *formulator) most(run int, list []Alternative, n int) []Alternative {
+	if len(list) <= n {
+		return list
+	}
+	for _, a := range list[n:] {
+		f.drop(f.n.Spec().Runs[run].ID, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))
+	}
+	return list[:n]
 }
 
 // allowed reports whether new duct of a size may be offered for a run.
@@ -79,13 +94,17 @@ func (f *formulator) length(run int) units.Length {
 }
 
 // replace adds new duct of a size in place of a run. Where the run had hose
-// at a tool, a short hose of the same size stays at the tool.
-func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s catalog.Size, hadHose bool) []Alternative {
+// at a tool, a short hose of the same size stays at the tool. Elbows of long
+// radius are put in by bend, usually nil.
+func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s catalog.Size, hadHose bool, bend func(*network.Piece)) []Alternative {
 	r := &f.n.Spec().Runs[run]
 	length := f.length(run)
 	piece, err := f.o.Piece(fam.Name, s.Name, length)
 	if err != nil {
 		return out
+	}
+	if bend != nil {
+		bend(&piece)
 	}
 	pieces := []network.Piece{piece}
 	label := s.Name + " " + fam.Name
@@ -105,6 +124,12 @@ func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s 
 		} else {
 			pieces = []network.Piece{hose}
 		}
+	}
+	if bend != nil {
+		if pieces[len(pieces)-1].Make.Hose() {
+			return out
+		}
+		label += ", long-radius elbows"
 	}
 	after := *r
 	after.Pieces, after.K, after.New = pieces, network.Overrides{}, true

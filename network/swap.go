@@ -29,7 +29,10 @@ func (c SwapElbows) apply(n *Network) {
 	r.K.Bends = nil
 }
 
-func (c Rejoin) apply(n *Network) { n.spec.Runs[c.Run].Rejoined = true }
+func (c Rejoin) apply(n *Network) {
+	r := &n.spec.Runs[c.Run]
+	r.Rejoined, r.K.Junction = true, nil
+}
 
 // remade reports whether the joint at the downstream end of the run is not as
 // built.

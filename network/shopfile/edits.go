@@ -15,6 +15,8 @@ type Edits struct {
 	Head string
 	// Runs are replaced, in any order.
 	Runs []RunEdit
+	// Swaps are new fittings of runs whose duct stays.
+	Swaps []SwapEdit
 	// Leaks that were sealed, wholly or in part.
 	Leaks []LeakEdit
 	// Gates that were repaired.
@@ -71,6 +73,11 @@ func (e *Edits) apply(s *network.Spec) error {
 		s.Runs[i].Pieces = slices.Clone(r.Pieces)
 		if !r.Keep {
 			s.Runs[i].K, s.Runs[i].New = network.Overrides{}, true
+		}
+	}
+	for _, w := range e.Swaps {
+		if err := w.apply(s); err != nil {
+			return err
 		}
 	}
 	for _, l := range e.Leaks {

@@ -122,7 +122,7 @@ type Redesign struct {
 
 // May lists the kinds of change that are allowed.
 type May struct {
-	Resize, ReplaceHose, ShortenHose, Seal, RepairGates, Bleed bool
+	Resize, ReplaceHose, ShortenHose, Seal, RepairGates, Bleed, SwapFittings bool
 	// Companions is the largest number of gates or bleeds opened with the
 	// running tools of a state (default 1).
 	Companions int

@@ -8,14 +8,15 @@ import (
 )
 
 // mayWords are the kinds of change a redesign may make.
-var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "companions"}
+var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "swap fittings", "companions"}
 
 // redesign reads what may change and what has to hold:
 //
 //	families   that may be bought, in order of preference
 //	keep       runs that stay as they are
 //	may        resize, replace hose, shorten hose, seal, repair gates, bleed,
-//	           companions: N (default 1)
+//	           swap fittings (new elbows and wyes in duct that stays, new
+//	           duct with elbows of long radius), companions: N (default 1)
 //	tail       hose that stays at a machine
 //	sizes      {min, max} on offer
 //	only       sizes on offer for single runs
@@ -92,6 +93,8 @@ func (d *decoder) may(n *node) {
 		m.RepairGates = true
 	case "bleed":
 		m.Bleed = true
+	case "swap fittings":
+		m.SwapFittings = true
 	case "companions":
 		if s, ok := d.text(value); ok {
 			if len(s) != 1 || s[0] < '0' || s[0] > '9' {

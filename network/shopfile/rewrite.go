@@ -34,6 +34,9 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	for _, r := range e.Runs {
 		w.run(r)
 	}
+	for _, x := range e.Swaps {
+		w.swap(x)
+	}
 	for _, l := range e.Leaks {
 		w.s.remap(w.member("leaks", l.Leak), []string{"area", "seal"},
 			[]string{"area: " + areaText(l.Area/units.Area(w.leakFactor(l.Leak))), "seal: no"})
@@ -104,7 +107,7 @@ func printable(s string) string {
 func (w *rewriter) run(r RunEdit) {
 	drop := slices.Concat([]string{"pieces", "length"}, shortKeys)
 	if !r.Keep {
-		drop = append(drop, "k", "new")
+		drop = append(drop, "k", "new", "elbows", "rejoined")
 	}
 	var pieces []string
 	for _, p := range r.Pieces {
@@ -113,6 +116,9 @@ func (w *rewriter) run(r RunEdit) {
 	add := []string{"pieces: [" + strings.Join(pieces, ", ") + "]"}
 	if !r.Keep {
 		add = append(add, "new: true")
+		if last := len(r.Pieces) - 1; last >= 0 && w.f.long(&r.Pieces[last]) {
+			add = append(add, "elbows: long")
+		}
 	}
 	w.s.remap(w.member("runs", r.Run), drop, add)
 }

@@ -38,7 +38,7 @@ func differs(a, b *network.Spec) string {
 	}
 	for i, r := range a.Runs {
 		q := b.Runs[i]
-		if r.ID != q.ID || r.From != q.From || r.To != q.To || r.New != q.New || r.Main != q.Main ||
+		if r.ID != q.ID || r.From != q.From || r.To != q.To || r.New != q.New || r.Rejoined != q.Rejoined || r.Main != q.Main ||
 			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) {
 			return fmt.Sprintf("run %q", r.ID)
 		}
@@ -87,7 +87,8 @@ func near(a, b float64) bool { return math.Abs(a-b) <= readBack*math.Max(math.Ab
 func samePiece(a, b network.Piece) bool {
 	return a.Size == b.Size && a.Make.Family == b.Make.Family && near(float64(a.Diameter), float64(b.Diameter)) &&
 		near(float64(a.Length), float64(b.Length)) && near(float64(a.Make.Roughness), float64(b.Make.Roughness)) &&
-		near(a.Make.Multiple, b.Make.Multiple) && near(a.K, b.K)
+		near(a.Make.Multiple, b.Make.Multiple) && near(a.K, b.K) &&
+		a.Make.Elbow == b.Make.Elbow && near(a.Make.ElbowRD, b.Make.ElbowRD)
 }
 
 func sameGate(a, b *network.Gate) bool {

@@ -25,7 +25,22 @@ func (n *Network) Joints() []Joint {
 // joint splits the turn of a branch into the wye's own angle and the bend
 // before it.
 func (n *Network) joint(i int) Joint {
-	return n.jointWith(i, n.commonPiece(n.point[n.joints[i].Point]).Make.WyeDegrees)
+	j := n.jointWith(i, n.commonPiece(n.point[n.joints[i].Point]).Make.WyeDegrees)
+	j.Opposite = j.Opposite && n.opposed(&j)
+	return j
+}
+
+// opposed reports whether a branch still enters opposite another one: a new wye
+// for either stands behind the other's.
+func (n *Network) opposed(j *Joint) bool {
+	for i := range n.joints {
+		o := &n.joints[i]
+		if o.Point == j.Point && o.Branch >= 0 && o.Branch != j.Branch && n.facing(o.Branch, j.Branch) &&
+			!n.spec.Runs[o.Branch].Rejoined && !n.spec.Runs[j.Branch].Rejoined {
+			return true
+		}
+	}
+	return false
 }
 
 // jointWith is joint for a common duct whose family branches at wyeDegrees (0

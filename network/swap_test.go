@@ -160,6 +160,11 @@ func TestRejoinLeavesTheOther(t *testing.T) {
 			t.Errorf("%s rejoined: known of A %.4f, of C %.4f; want %g, %g", c.changed, a, b, c.a, c.c)
 		}
 	}
+	for _, run := range []int{1, 3} {
+		if slices.ContainsFunc(n.With(network.Rejoin{Run: run}).Joints(), func(j network.Joint) bool { return j.Opposite }) {
+			t.Errorf("still opposed with a new wye for run %d", run)
+		}
+	}
 	m := teeShop(t, network.Overrides{}, network.Overrides{}, k(0.9))
 	if before, after := own(m, "B", 2), own(m.With(network.Rejoin{Run: 1}), "B", 2); math.Abs(before-0.9) > 1e-6 || after != 0 {
 		t.Errorf("the main's coefficient is %g, and %g with a new wye for the branch", before, after)

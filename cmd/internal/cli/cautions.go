@@ -24,7 +24,7 @@ func (o *outcome) sure() []string {
 	lines = append(lines, o.p.Notes...)
 	lines = append(lines, dropped(o.problem.Dropped)...)
 	var opposite []string
-	for _, j := range o.problem.Base.Joints() {
+	for _, j := range o.result.Network.Joints() {
 		if j.Opposite && !slices.Contains(opposite, j.Point) {
 			opposite = append(opposite, j.Point)
 		}

@@ -37,6 +37,9 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	for _, r := range e.Runs {
 		w.run(runChange{&want.spec.Runs[runIndex(&want.spec, r.Run)], true, r.Keep, slices.Contains(e.TurnRuns, r.Run)})
 	}
+	for _, x := range e.Swaps {
+		w.run(runChange{Run: &want.spec.Runs[runIndex(&want.spec, x.Run)], keep: true, turned: slices.Contains(e.TurnRuns, x.Run)})
+	}
 	for _, l := range e.Leaks {
 		if !slices.ContainsFunc(want.spec.Leaks, func(x network.Leak) bool { return x.ID == l.Leak }) {
 			continue // it went with its duct
@@ -139,6 +142,17 @@ func (w *rewriter) run(c runChange) {
 	case n.child("k") != nil && !sameK(c.K, w.f.Spec.Runs[runIndex(&w.f.Spec, c.ID)].K):
 		drop = append(drop, "k")
 		add = append(add, overrideText(c.K)...)
+	}
+	for _, x := range []struct {
+		key, as string
+		is      bool
+	}{{"elbows", "long", w.f.long(lastPiece(c.Run))}, {"rejoined", "true", c.Rejoined}} {
+		if x.is == (n.child(x.key) != nil) {
+			continue
+		}
+		if drop = append(drop, x.key); x.is {
+			add = append(add, x.key+": "+x.as)
+		}
 	}
 	w.s.remap(n, drop, add)
 }

@@ -14,13 +14,14 @@ type span struct{ lo, hi float64 }
 type boxWork struct {
 	order    []int
 	active   []bool
-	series   []bool // one source, no leaks: the flow is that of the source
-	child    []int  // the source node of a series node, −1 for an inlet
-	inlet    []int  // the source inlet of a series leaf
-	sources  []int  // active children and open inlets of each node
-	q        []span // flow through each node's link
-	s        []span // total suction at each node
-	in       []span // flow of each inlet
+	series   []bool    // one source, no leaks: the flow is that of the source
+	child    []int     // the source node of a series node, −1 for an inlet
+	inlet    []int     // the source inlet of a series leaf
+	sources  []int     // active children and open inlets of each node
+	q        []span    // flow through each node's link
+	s        []span    // total suction at each node
+	in       []span    // flow of each inlet
+	limit    []float64 // transport limit of each run, 0 for none
 	env      *envelope
 	c        *Case
 	shrunk   bool
@@ -35,6 +36,7 @@ func (w *boxWork) init(b *Box) {
 	w.active, w.series = make([]bool, size), make([]bool, size)
 	w.child, w.inlet, w.sources = make([]int, size), make([]int, size), make([]int, size)
 	w.q, w.s, w.in = make([]span, size), make([]span, size), make([]span, len(n.inlets))
+	w.limit = make([]float64, len(n.spec.Runs))
 	w.isRoot = size - 1
 	w.nodeKids = make([][]int, size)
 	for i, p := range n.parent {
@@ -207,7 +209,7 @@ func (b *Box) demand(l *Limits, flow float64) bool {
 	}
 	for r := range n.spec.Runs {
 		limit := n.TransportLimit(w.c, r, l)
-		if limit <= 0 {
+		if w.limit[r] = max(limit, 0); limit <= 0 {
 			continue
 		}
 		wide := math.Inf(1)

@@ -25,6 +25,11 @@ func (b *Box) end(i int, q, qc, other span) span {
 		e := t.over(key)
 		return span{times(e.own.lo, q, true) + times(e.wild.lo, qc, true), times(e.own.hi, q, false) + times(e.wild.hi, qc, false)}
 	}
+	return b.endOver(t, key, q, qc, other)
+}
+
+// endOver goes through all combinations of the domains.
+func (b *Box) endOver(t *endTable, key endKey, q, qc, other span) span {
 	var share span
 	share.lo, share.hi = part(q, other)
 	out := span{math.Inf(1), math.Inf(-1)}

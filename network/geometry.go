@@ -58,27 +58,20 @@ func axes(a, b Vec) []Vec {
 	return append(path, b)
 }
 
-// RouteOf is the way that a run would take between two points of the shop; it
-// is not Placed where one of them has no coordinates or is not there.
-func (n *Network) RouteOf(r *Run) Route {
-	from, ok := n.point[r.From]
-	to, ok2 := n.point[r.To]
-	if !ok || !ok2 {
-		return Route{}
-	}
-	return route(r, &n.spec.Points[from], &n.spec.Points[to])
-}
-
 // route computes the way of a run between two points.
 func route(r *Run, from, to *Point) Route {
 	if !from.Placed || !to.Placed {
 		return Route{}
 	}
-	var path []Vec
-	if len(r.Via) > 0 {
-		path = append(append([]Vec{from.At}, r.Via...), to.At)
-	} else {
-		path = axes(from.At, to.At)
+	return RouteOf(from.At, to.At, r.Via)
+}
+
+// RouteOf is the way between two places through corners; without any it follows the
+// axes, as Run.Via says. Two places closer than a micrometre are one.
+func RouteOf(from, to Vec, via []Vec) Route {
+	path := axes(from, to)
+	if len(via) > 0 {
+		path = append(append([]Vec{from}, via...), to)
 	}
 	out := Route{Placed: true, Path: []Vec{path[0]}}
 	var last Vec

@@ -76,8 +76,10 @@ func (f *formulator) take() error {
 type variant struct {
 	// build lists the corridors in use, by the name that their runs have.
 	build map[string]*Corridor
-	// kept are the points whose fittings stay as built, but for blanks.
+	// kept are the points at which the line stays as built, and old what met
+	// there.
 	kept  map[string]bool
+	old   map[string]*fitting
 	lines []parts.Line
 	taken Taken
 }
@@ -91,8 +93,19 @@ func (v *variant) builds(run string) bool {
 	return ok
 }
 
-// remakes reports whether a joint is not one that the shop has as found.
-func (v *variant) remakes(j network.Joint) bool { return v != nil && !v.kept[j.Point] }
+// remakes says for main, branch and common of a joint whether its end there is
+// made anew whatever the run is made of: all of it where the line is not the
+// old one, the branch where it did not enter there before.
+func (v *variant) remakes(n *network.Network, j network.Joint) (ends [3]bool) {
+	if v == nil {
+		return ends
+	}
+	if !v.kept[j.Point] {
+		return [3]bool{true, true, true}
+	}
+	ends[1] = j.Branch >= 0 && !slices.Contains(v.old[j.Point].branches, legName(n, j.Branch))
+	return ends
+}
 
 // Taken is what a problem takes as decided, on top of its choices.
 type Taken struct {

@@ -289,7 +289,7 @@ type joint struct {
 	// choice of main, branch and common, −1 where nothing is to choose.
 	main, branch, common int
 	nm, nb, nc           int
-	remade               bool
+	remade               [3]bool       // ends that are made anew whatever is chosen
 	cost                 []price.Money // unsold where not offered
 }
 
@@ -303,7 +303,7 @@ func (f *formulator) joints() []joint {
 	for _, nj := range f.n.Joints() {
 		j := joint{Joint: nj, main: f.choiceOf(nj.Main), branch: f.choiceOf(nj.Branch), common: f.choiceOf(nj.Common)}
 		j.nm, j.nb, j.nc = f.count(j.main), f.count(j.branch), f.count(j.common)
-		if j.remade = f.o.variant.remakes(nj); j.nm*j.nb*j.nc == 1 && !j.remade {
+		if j.remade = f.o.variant.remakes(f.n, nj); j.nm*j.nb*j.nc == 1 && j.remade == [3]bool{} {
 			continue
 		}
 		j.cost = make([]price.Money, j.nm*j.nb*j.nc)
@@ -334,7 +334,7 @@ func (f *formulator) jointCost(j *joint, m, b, c int) price.Money {
 // jointLines are the parts of a joint for one combination.
 func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	main, branch, common := p.runAt(j.Joint.Main, j.main, m), p.runAt(j.Joint.Branch, j.branch, b), p.runAt(j.Joint.Common, j.common, c)
-	changed := [3]bool{main.remade() || j.remade, branch.remade() || j.remade, common.a != nil && common.a.fresh || j.remade}
+	changed := [3]bool{main.remade() || j.remade[0], branch.remade() || j.remade[1], common.a != nil && common.a.fresh || j.remade[2]}
 	if changed == [3]bool{} {
 		return p.bentEnds(j, main, branch), true
 	}

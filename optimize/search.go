@@ -49,6 +49,11 @@ type search struct {
 	warm [][]int
 	// rootBound is the bound proved at the root.
 	rootBound price.Money
+	// dual is the cost bound with the rules of the states priced in, nil where
+	// that gains nothing.
+	dual *dual
+	// few nodes are left where the search is of a neighbourhood, 0 for no limit.
+	quota int
 }
 
 // nodeWork is what one level of the tree keeps.
@@ -134,7 +139,7 @@ func (x *search) reset() {
 	for i := range x.depth {
 		x.depth[i].dom = make([]uint64, len(p.Choices))
 	}
-	x.limit, x.open, x.stopped, x.best = x.ceiling, never, false, nil
+	x.limit, x.open, x.stopped, x.best, x.dual = x.ceiling, never, false, nil, nil
 }
 
 // branching orders the choices: ducts that many tools share before those of
@@ -162,7 +167,7 @@ func branching(p *Problem) []int {
 
 // halted reports whether a limit or the caller ends the search.
 func (x *search) halted() bool {
-	if x.stopped || x.any && x.best != nil {
+	if x.stopped || x.any && x.best != nil || x.quota > 0 && x.stats.Nodes >= x.quota {
 		return true
 	}
 	if x.set.MaxNodes > 0 && x.stats.Nodes >= x.set.MaxNodes || x.ctx.Err() != nil ||
@@ -246,6 +251,11 @@ func (x *search) dive(level int) {
 	bound := x.costs.bound(x.dom)
 	if bound >= x.limit {
 		return
+	}
+	if x.dual != nil {
+		if bound = max(bound, x.dual.bound(x.dom)); bound >= x.limit {
+			return
+		}
 	}
 	if x.halted() {
 		x.open = min(x.open, bound)
@@ -343,7 +353,7 @@ func (x *search) trim() bool {
 	for i := range x.dom {
 		keep := x.dom[i]
 		for d := keep; d != 0; d &= d - 1 {
-			if a := bits.TrailingZeros64(d); x.costs.marginal[i][a] >= x.limit {
+			if a := bits.TrailingZeros64(d); x.costs.marginal[i][a] >= x.limit || x.dual != nil && x.dual.marginal(i, a) >= x.limit {
 				keep &^= 1 << a
 			}
 		}

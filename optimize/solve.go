@@ -38,7 +38,10 @@ func (x *search) seek() (feasible bool) {
 			if b := x.costs.bound(x.dom); b < x.limit {
 				x.rootBound = b.money()
 			}
-			x.dive(0)
+			if x.priceRules() {
+				x.neighbourhoods()
+				x.dive(0)
+			}
 		}
 	}
 	return feasible

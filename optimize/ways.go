@@ -156,7 +156,20 @@ func (w *Ways) cheapest(c *Corridor) price.Money {
 
 // way is the length of a corridor along its points, 0 where they have none.
 func (w *Ways) way(c *Corridor) units.Length {
-	return w.n.RouteOf(&network.Run{From: c.From, To: c.To, Via: c.Via}).Length
+	var from, to *network.Point
+	spec := w.n.Spec()
+	for i := range spec.Points {
+		switch p := &spec.Points[i]; p.ID {
+		case c.From:
+			from = p
+		case c.To:
+			to = p
+		}
+	}
+	if !from.Placed || !to.Placed {
+		return 0
+	}
+	return network.RouteOf(from.At, to.At, c.Via).Length
 }
 
 // Next makes the next variant, nil where there is none left.

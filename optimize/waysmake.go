@@ -21,7 +21,8 @@ func (w *Ways) make(p *pending) (*Variant, error) {
 	if err != nil {
 		return nil, &notBuildable{err}
 	}
-	v.kept = w.kept(n, p.option)
+	v.old = fittings(w.n)
+	v.kept = w.kept(n, v.old, p.option)
 	floor := p.floor
 	for i := range v.taken.Left {
 		l := &v.taken.Left[i]
@@ -158,38 +159,37 @@ type fitting struct {
 
 // fittings lists what meets at each point of a network.
 func fittings(n *network.Network) map[string]*fitting {
-	name := func(run int) string {
-		if run < 0 {
-			return ""
-		}
-		r := &n.Spec().Runs[run]
-		return r.ID + "\x00" + r.From
-	}
 	out := map[string]*fitting{}
 	for _, j := range n.Joints() {
 		f := out[j.Point]
 		if f == nil {
-			f = &fitting{common: name(j.Common), main: name(j.Main)}
+			f = &fitting{common: legName(n, j.Common), main: legName(n, j.Main)}
 			out[j.Point] = f
 		}
 		if j.Branch >= 0 {
-			f.branches = append(f.branches, name(j.Branch))
+			f.branches = append(f.branches, legName(n, j.Branch))
 		}
 	}
 	return out
 }
 
-// kept are the points whose fittings can stay: the same main goes on into the
-// same duct, and no branch is there that was not. An inlet of another size is
-// no longer the one that was fitted.
-func (w *Ways) kept(n *network.Network, o *CollectorOption) map[string]bool {
-	before := fittings(w.n)
+// legName names a run by what it is and where its air comes from, "" for none.
+func legName(n *network.Network, run int) string {
+	if run < 0 {
+		return ""
+	}
+	r := &n.Spec().Runs[run]
+	return r.ID + "\x00" + r.From
+}
+
+// kept are the points at which the line can stay: the same main goes on into
+// the same duct. An inlet of another size is no longer the one that was fitted.
+func (w *Ways) kept(n *network.Network, before map[string]*fitting, o *CollectorOption) map[string]bool {
 	kept := map[string]bool{}
 	home := &w.n.Spec().Collectors[0]
 	for point, f := range fittings(n) {
 		old := before[point]
-		kept[point] = old != nil && old.common == f.common && old.main == f.main &&
-			!slices.ContainsFunc(f.branches, func(b string) bool { return !slices.Contains(old.branches, b) })
+		kept[point] = old != nil && old.common == f.common && old.main == f.main
 		if point == home.At && o != nil && o.Collector.InletSize != home.InletSize {
 			kept[point] = false
 		}

@@ -1,6 +1,9 @@
 package plots
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Widths of duct lines in points, for the smallest and the largest diameter.
 const thinDuct, thickDuct = 1.2, 4.5
@@ -29,6 +32,14 @@ func (d PlanData) stroke(r PlanRun) stroke {
 	return s
 }
 
+// stroke is how a way is drawn.
+func (w PlanWay) stroke() stroke {
+	if w.Old {
+		return oldLine
+	}
+	return wayLine
+}
+
 // joint draws the place where runs meet: light, to be seen on dark ducts.
 func (p *pen) joint(at xy) {
 	p.circle(&white, stroke{width: 0.8, color: ink}, at, jointMark)
@@ -53,6 +64,9 @@ func (d PlanData) legend() []entry {
 	add(changed, lineEntry(stroke{width: 3.2, color: navy}, "changed"))
 	add(kept, lineEntry(stroke{width: 3.2, color: slate}, word))
 	add(hose, lineEntry(stroke{width: 2, color: slate, dash: []float64{5, 3}}, "hose"))
+	old := slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return w.Old })
+	add(slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return !w.Old }), lineEntry(wayLine, "corridor"))
+	add(old, lineEntry(oldLine, "left out"))
 	add(len(d.Joints) > 0, entry{6, func(p *pen, at xy) { p.joint(at) }, "junction"})
 	add(len(d.Tools) > 0, markEntry(openSquare, ink, "tool"))
 	add(true, markEntry(square, ink, "collector"))

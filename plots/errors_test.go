@@ -65,6 +65,9 @@ func TestBadData(t *testing.T) {
 		{second(PlanView(edit(schoolPlan(), func(d *PlanData) { d.Bleeds[0].Name = "" }))), ErrEmpty, "plots: PlanView: Bleeds[0].Name: no name"},
 		{second(PlanView(edit(schoolPlan(), func(d *PlanData) { d.Collector.Name = "" }))), ErrEmpty, "plots: PlanView: Collector.Name: no name"},
 		{second(PlanView(edit(schoolPlan(), func(d *PlanData) { d.Joints[4][0] = nan }))), ErrValue, "plots: PlanView: Joints[4][0]: NaN is not a number that can be drawn"},
+		{second(PlanView(edit(schoolWays(), func(d *PlanData) { d.Ways[1].Name = "" }))), ErrEmpty, "plots: PlanView: Ways[1].Name: no name"},
+		{second(Isometric(edit(schoolWays(), func(d *PlanData) { d.Ways[0].Path = d.Ways[0].Path[:1] }))), ErrEmpty, "plots: Isometric: Ways[0].Path: a way needs two places"},
+		{second(PlanView(edit(schoolWays(), func(d *PlanData) { d.Ways[0].Path[1][0] = nan }))), ErrValue, "plots: PlanView: Ways[0].Path[1][0]: NaN is not a number that can be drawn"},
 	} {
 		var fault *DataError
 		if !errors.Is(test.err, test.kind) || !errors.As(test.err, &fault) || test.err.Error() != test.want {

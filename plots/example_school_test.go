@@ -40,6 +40,20 @@ func schoolPlan() PlanData {
 	}
 }
 
+// schoolWays is the school as it stands, with ways for new duct: one on a wall
+// and one that crosses a duct.
+func schoolWays() PlanData {
+	d := schoolPlan()
+	for i := range d.Runs {
+		d.Runs[i].Changed, d.Runs[i].Label = false, ""
+	}
+	d.Ways = []PlanWay{
+		{"south wall", [][3]float64{at(10.5, 1.1, 3), at(10.5, 0, 3), at(-1.5, 0, 3), at(-1.5, 3, 1.6)}, false},
+		{"over the lathe", [][3]float64{at(8.5, 5.4, 3), at(7, 5.4, 3), at(7, 0.7, 3), at(5.5, 0.7, 3)}, false},
+	}
+	return d
+}
+
 var schoolStates = []string{"planer", "table saw", "bandsaw", "drum sander", "lathe", "router table", "bench + lathe", "class of four"}
 
 func schoolTradeOff() TradeOffData {

@@ -58,7 +58,7 @@ func (f *faultPen) spot(p FaultPlace) xy {
 			before++
 		}
 	}
-	leg := longestLeg(f.line(f.Runs[f.FaultData.run(p.Run)]))
+	leg := longestLeg(f.line(f.Runs[f.FaultData.run(p.Run)].Path))
 	step := runStep * float64((before+1)/2) / math.Max(dist(leg.a, leg.b), 1e-9)
 	if before%2 == 1 {
 		step = -step

@@ -24,6 +24,7 @@ func figures() map[string]func() (*Figure, error) {
 		"velocity":          func() (*Figure, error) { return VelocityMap(schoolVelocity()) },
 		"plan":              func() (*Figure, error) { return PlanView(schoolPlan()) },
 		"isometric":         func() (*Figure, error) { return Isometric(schoolPlan()) },
+		"corridors":         func() (*Figure, error) { return PlanView(schoolWays()) },
 		"path":              func() (*Figure, error) { return PressurePath(schoolPath()) },
 		"waterfall":         func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
 		"profile":           func() (*Figure, error) { return PressureProfile(schoolProfile()) },

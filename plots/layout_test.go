@@ -77,6 +77,29 @@ func TestShopNamesAll(t *testing.T) {
 	}
 }
 
+// TestShopWays: every corridor is named and stands in the key, as a thin dashed
+// line; a shop without any speaks of none.
+func TestShopWays(t *testing.T) {
+	for _, draw := range []func(PlanData) (*Figure, error){PlanView, Isometric} {
+		fig, err := draw(schoolWays())
+		if err != nil {
+			t.Fatal(err)
+		}
+		dashed := 0
+		for _, o := range fig.ops {
+			if o.line.width == wayLine.width && o.line.color == wayLine.color && len(o.line.dash) > 0 {
+				dashed++
+			}
+		}
+		if fig.count("south wall") != 1 || fig.count("over the lathe") != 1 || fig.count("corridor") != 1 || dashed != 3 {
+			t.Errorf("%s: a corridor is missing, or %d thin lines are not two and one in the key", fig.Title(), dashed)
+		}
+		if fig, err = draw(schoolPlan()); err != nil || fig.count("corridor") != 0 {
+			t.Errorf("corridors where there are none: %v", err)
+		}
+	}
+}
+
 // TestShopMakesRoom: where the labels find no room, the page gets wider rims.
 func TestShopMakesRoom(t *testing.T) {
 	d := PlanData{Unit: "m", Collector: PlanMark{"unit", at(0, 0, 0)}, Runs: []PlanRun{

@@ -17,6 +17,14 @@ type PlanData struct {
 	Others []PlanMark
 	Bleeds []PlanMark   // inlets that let in air without dust
 	Joints [][3]float64 // places where runs meet
+	Ways   []PlanWay    // ways along which new duct may run
+}
+
+// PlanWay is a way for new duct, or, with Old, a duct that is left out.
+type PlanWay struct {
+	Name string       // must not be empty; stands beside the way
+	Path [][3]float64 // at least two places
+	Old  bool
 }
 
 // PlanRun is one duct.
@@ -47,8 +55,9 @@ type view struct {
 
 // PlanView draws the shop from above, x to the right and y up the page.
 // Changed ducts are dark, kept ones grey, hose is dashed, and a wider duct has
-// a wider line. It fails on empty or not finite data, a run of less than two
-// places, a diameter below zero, and a run or a mark without a name.
+// a wider line; ways without duct are thin dashed lines with their name. It fails
+// on empty or not finite data, a run or way of less than two places, a diameter
+// below zero, and a run, a way or a mark without a name.
 func PlanView(d PlanData) (*Figure, error) {
 	return d.look(fromAbove("PlanView", "Plan of the shop"))
 }
@@ -71,16 +80,11 @@ func (d PlanData) check(picture string) error {
 	c := &check{picture: picture}
 	c.some(len(d.Runs), "Runs")
 	for i, r := range d.Runs {
-		if r.Name == "" {
-			c.add(ErrEmpty, "no name", "Runs[%d].Name", i)
-		}
-		if len(r.Path) < 2 {
-			c.add(ErrEmpty, "a run needs two places", "Runs[%d].Path", i)
-		}
-		for k, p := range r.Path {
-			c.place(p, "Runs[%d].Path[%d]", i, k)
-		}
+		c.path("run", r.Name, r.Path, "Runs[%d]", i)
 		c.least(r.Diameter, "Runs[%d].Diameter", i)
+	}
+	for i, w := range d.Ways {
+		c.path("way", w.Name, w.Path, "Ways[%d]", i)
 	}
 	c.mark(d.Collector, "Collector")
 	for i, m := range d.Others {
@@ -96,6 +100,19 @@ func (d PlanData) check(picture string) error {
 		c.place(p, "Joints[%d]", i)
 	}
 	return c.err()
+}
+
+// path records the faults of a run or way.
+func (c *check) path(what, name string, places [][3]float64, field string, i int) {
+	if name == "" {
+		c.add(ErrEmpty, "no name", field+".Name", i)
+	}
+	if len(places) < 2 {
+		c.add(ErrEmpty, "a "+what+" needs two places", field+".Path", i)
+	}
+	for k, p := range places {
+		c.place(p, field+".Path[%d]", i, k)
+	}
 }
 
 // place records a fault for each coordinate that cannot be drawn.
@@ -118,6 +135,9 @@ func (d PlanData) places() [][3]float64 {
 	out := slices.Clone(d.Joints)
 	for _, r := range d.Runs {
 		out = append(out, r.Path...)
+	}
+	for _, w := range d.Ways {
+		out = append(out, w.Path...)
 	}
 	for _, m := range slices.Concat([]PlanMark{d.Collector}, d.Others, d.Tools, d.Bleeds) {
 		out = append(out, m.At)

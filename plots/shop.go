@@ -85,21 +85,25 @@ func (d PlanData) sheet(v view, key []entry, rim float64) *shop {
 // to returns the place on the page.
 func (s *shop) to(at [3]float64) xy { return s.offset.add(s.view.project(at).times(s.scale)) }
 
-func (s *shop) line(r PlanRun) []xy {
-	out := make([]xy, len(r.Path))
-	for i, at := range r.Path {
+func (s *shop) line(path [][3]float64) []xy {
+	out := make([]xy, len(path))
+	for i, at := range path {
 		out[i] = s.to(at)
 	}
 	return out
 }
 
-// ducts draws the kept runs, then the changed ones on top.
+// ducts draws the ways without duct, the kept runs, then the changed ones on top.
 func (s *shop) ducts() {
+	for _, w := range s.Ways {
+		s.pen.line(w.stroke(), s.line(w.Path)...)
+		s.seek.faint = append(s.seek.faint, segments(s.line(w.Path))...)
+	}
 	for _, changed := range []bool{false, true} {
 		for _, r := range s.Runs {
 			if r.Changed == changed {
-				s.pen.line(s.stroke(r), s.line(r)...)
-				s.seek.avoid(s.line(r))
+				s.pen.line(s.stroke(r), s.line(r.Path)...)
+				s.seek.avoid(s.line(r.Path))
 			}
 		}
 	}
@@ -143,7 +147,12 @@ func (s *shop) labels() {
 		}
 	})
 	for _, r := range s.Runs {
-		if r.Label != "" && !s.labelLine(s.seek, smallBold, anchors(s.line(r)), s.stroke(r).width/2+1, r.Label) {
+		if r.Label != "" && !s.labelLine(s.seek, smallBold, anchors(s.line(r.Path)), s.stroke(r).width/2+1, r.Label) {
+			s.missing++
+		}
+	}
+	for _, w := range s.Ways {
+		if !s.labelLine(s.seek, quietText, anchors(s.line(w.Path)), w.stroke().width, w.Name) {
 			s.missing++
 		}
 	}

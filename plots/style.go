@@ -40,6 +40,8 @@ var (
 	axisLine = stroke{width: 0.8, color: ink}
 	leader   = stroke{width: 0.5, color: quiet}
 	mainLine = stroke{width: 1.8, color: navy}
+	oldLine  = stroke{width: 1.4, color: quiet, dash: []float64{1.2, 2.4}}
+	wayLine  = stroke{width: 0.8, color: quiet, dash: []float64{3.5, 2.5}}
 	limitRow = stroke{width: 1.2, color: rust, dash: []float64{5, 2.5}}
 )
 

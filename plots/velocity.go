@@ -28,6 +28,7 @@ type VelocityCell struct {
 	Speed float64 // not below zero
 	Limit float64 // least speed that carries the dust; 0 for none
 	Dust  bool    // the run carries dust in this state
+	None  bool    // there is no such run
 }
 
 // grade is what a cell says.
@@ -203,6 +204,10 @@ func (d VelocityData) cell(p *pen, c VelocityCell, box rect) {
 	switch c.grade(d.Ceiling) {
 	case noDust:
 		p.rect(&white, stroke{width: 0.5, color: mist}, box)
+		if c.None {
+			p.text(quietText, "–", mid, 0.5, 0.5)
+			return
+		}
 		face := quietText
 		face.size = sizeTiny
 		p.text(face, "· "+text, mid, 0.5, 0.5)

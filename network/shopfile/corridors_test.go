@@ -109,6 +109,7 @@ func TestCorridorsAndRoutes(t *testing.T) {
 		"corridors: {a: {from: J2, to: R}}\nredesign: {may: [resize]}\n":                                                                  "corridors are given, but no redesign may use them",
 		"redesign: {may: [routes]}\n":                                                                                                     "the routes may change, but no corridor is given",
 		"corridors: {a: {from: J2, to: R, not: [dust spiral]}}\nredesign: {may: [routes], families: [dust spiral]}\n":                     `corridor "a": no family on offer may run there`,
+		"corridors: {a: {from: J2, to: K}, b: {from: K, to: R}, z: {from: K, to: corner}}\nredesign: {may: [routes]}\n":                   `corridor "z" leads nowhere`,
 		"corridors: {a: {from: J2, to: K}}\nredesign: {may: [routes]}\n":                                                                  `corridor "a" leads nowhere`,
 		"corridors: {a: {from: J2, to: K}, b: {from: K, to: corner}, z: {from: K, to: corner, length: 9 m}}\nredesign: {may: [routes]}\n": `corridor "a" leads nowhere; corridor "b" leads nowhere; corridor "z" leads nowhere`,
 	} {

@@ -271,10 +271,31 @@ func TestMoney(t *testing.T) {
 	}
 }
 
+// rewriteAll lays each run of a file anew along its own way, and takes each of
+// its collector options: Rewrite's own check says whether that reads back. It
+// may refuse what no hand writes, where lenient says so.
+func rewriteAll(t *testing.T, f *File, lenient bool) {
+	t.Helper()
+	for _, r := range f.Spec.Runs[:min(3, len(f.Spec.Runs))] {
+		e := Edits{RemoveRuns: []string{r.ID}, AddRuns: []NewRun{{ID: r.ID, From: r.From, To: r.To, Via: r.Via, Pieces: r.Pieces}}}
+		if out, err := f.Rewrite(e); err != nil && !lenient {
+			t.Errorf("run %q laid anew: %v\n%s\n%s", r.ID, err, f.src, out)
+		}
+	}
+	for _, o := range f.CollectorOptions[:min(5, len(f.CollectorOptions))] {
+		if out, err := f.Rewrite(Edits{Collector: &o}); err != nil && !lenient {
+			t.Errorf("option %q: %v\n%s\n%s", o.Label, err, f.src, out)
+		}
+	}
+}
+
 // No text makes Decode or Rewrite panic, and what decodes comes back byte for
 // byte and is decoded the same.
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(blockShop))
+	f.Add([]byte(tangle))
+	f.Add([]byte(flowTangle))
+	f.Add([]byte(optionShop))
 	f.Add(Starter())
 	f.Add(small(3, "states:\n  - any two of [t0, t1, t2]\n"))
 	for _, path := range demos(f) {
@@ -300,6 +321,7 @@ func FuzzDecode(f *testing.F) {
 		if _, err := network.New(file.Spec); err != nil {
 			t.Errorf("decoded, but makes no network: %v", err)
 		}
+		rewriteAll(t, file, true)
 	})
 }
 
@@ -334,7 +356,7 @@ func TestMutations(t *testing.T) {
 	}
 	c := builtin(t)
 	rng := rand.New(rand.NewPCG(1, 1))
-	sources := [][]byte{Starter(), []byte(blockShop), small(3, "states:\n  - any two of [t0, t1, t2]\nbleeds: [J]\n"),
+	sources := [][]byte{Starter(), []byte(blockShop), []byte(tangle), []byte(flowTangle), []byte(optionShop), small(3, "states:\n  - any two of [t0, t1, t2]\nbleeds: [J]\n"),
 		readFile(t, filepath.Join(shops, "instrument.yaml"))}
 	decoded := 0
 	for i := range rounds {
@@ -364,6 +386,7 @@ func TestMutations(t *testing.T) {
 		if _, err := network.New(f.Spec); err != nil {
 			t.Fatalf("decoded, but makes no network: %v\n%s", err, src)
 		}
+		rewriteAll(t, f, false)
 	}
 	if decoded < rounds/20 {
 		t.Errorf("only %d of %d changed files decode: the test has no bite", decoded, rounds)

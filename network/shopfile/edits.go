@@ -24,7 +24,9 @@ type Edits struct {
 	// exchanged and their pieces in reverse order. What was known of their
 	// junction and steps as built lapses. Runs has their pieces in the new order.
 	TurnRuns []string
-	// AddRuns are put in, marked new; corridors that they lie in are used up.
+	// AddRuns are put in behind the other runs, in this order and marked new: at
+	// a point of several branches the air meets them in the order of the file.
+	// Corridors that they lie in are used up.
 	// At every point where a run comes, goes or turns the as-built coefficient of
 	// the junction lapses.
 	AddRuns []NewRun

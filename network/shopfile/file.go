@@ -6,9 +6,13 @@
 // at once, each with line, column, the source line and a hint. What is odd but
 // usable is a warning in File.Warnings.
 //
-// Rewrite puts a redesign back into the text: the runs, leaks, gates, bleeds
-// and states that changed are replaced, and every comment and every other line
-// stays as it was typed.
+// Rewrite puts a redesign back into the text: the runs, leaks, gates, bleeds,
+// states and the collector that changed are replaced, runs that go become
+// comments, and every comment and every other line stays as it was typed.
+//
+// Corridors are ways along which new duct may run, and collector options what
+// may be done to a collector at a price; both are offers to a redesign, and no
+// part of the shop as built.
 //
 // The keys of each section are listed at the function that reads it. A run of
 // pieces, a port, a leak and so on have the meaning that package

@@ -30,6 +30,12 @@ func (f *File) mean(e *Edits) (*meant, error) {
 	if e.reroutes() {
 		m.rerouted(f, e)
 	}
+	m.bleedPoints = slices.Clone(m.bleedPoints)
+	for _, b := range e.Bleeds { // the place is taken
+		if i := slices.Index(m.bleedPoints, b.At); i >= 0 {
+			m.bleedPoints = slices.Delete(m.bleedPoints, i, i+1)
+		}
+	}
 	if o := e.Collector; o != nil {
 		return m, m.take(o)
 	}

@@ -29,6 +29,17 @@ func TestStarter(t *testing.T) {
 	}
 }
 
+// TestStarterOffers: the offers that the starter has as comments can be taken out
+// of them.
+func TestStarterOffers(t *testing.T) {
+	src := strings.NewReplacer("# speeds:", "speeds:", "# corridors:", "corridors:", "#   wall:", "  wall:", "bleed, companions", "bleed, routes, collector, companions",
+		"loaded: 250 Pa at 1500 m3/h}", "loaded: 250 Pa at 1500 m3/h, renew: {price: 90 EUR, loaded: 200 Pa at 1500 m3/h}}").Replace(string(Starter()))
+	f := decodeText(t, []byte(src))
+	if len(f.Corridors) != 1 || len(f.CollectorOptions) != 3 || len(f.Warnings) > 0 {
+		t.Errorf("%d corridors, %d options, warnings %v", len(f.Corridors), len(f.CollectorOptions), f.Warnings)
+	}
+}
+
 func TestRewriteNothing(t *testing.T) {
 	for _, path := range demos(t) {
 		f := decodeFile(t, path)

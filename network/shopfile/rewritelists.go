@@ -74,13 +74,8 @@ func (w *rewriter) append(section, mark string, more []string) {
 		}
 		w.s.insertLines(w.key("states").line, append(lines, "")...)
 	case sec.flow:
-		at := w.s.offset(sec.endLine, sec.endCol) - 1
-		text := strings.Join(more, ", ")
 		left, struck := w.left[sec]
-		if struck && left > 0 || !struck && len(sec.items)+len(sec.entries) > 0 {
-			text = ", " + text
-		}
-		w.s.cut(at, at, text)
+		w.s.insertFlow(sec, strings.Join(more, ", "), struck && left == 0 || len(sec.items)+len(sec.entries) == 0)
 	default:
 		indent := strings.Repeat(" ", sec.col-1)
 		for i := range more {

@@ -31,7 +31,7 @@ func (w *rewriter) routes(e *Edits, want *meant) {
 		refilled bool
 		kept     []string
 	}{{"leaks", len(e.Openings) > 0, idsOf(want.spec.Leaks, func(l network.Leak) string { return l.ID })},
-		{"bleeds", len(e.Bleeds) > 0, slices.Concat(want.bleedPoints, idsOf(want.spec.Bleeds, func(b network.Bleed) string { return b.ID }))},
+		{"bleeds", len(e.Bleeds) > 0, slices.Concat(want.bleedPoints, idsOf(want.spec.Bleeds, func(b network.Bleed) string { return b.ID }), idsOf(e.Bleeds, func(b network.Bleed) string { return b.At }))},
 		{"corridors", false, want.corridors}} {
 		w.strike([]string{section.name}, section.refilled, func(name string, _ *node) bool { return !slices.Contains(section.kept, name) })
 	}

@@ -6,7 +6,7 @@ import (
 )
 
 // settable are the sections whose members Set can change.
-var settable = []string{"runs", "tools", "leaks", "collectors", "bleeds"}
+var settable = []string{"runs", "tools", "leaks", "collectors", "bleeds", "corridors"}
 
 // SetError says why a value cannot be set. It is about the request, not about
 // the file.
@@ -27,7 +27,7 @@ func (f *File) Set(name, key, value string) (*File, error) {
 	w := f.rewriter()
 	n, section := w.part(name)
 	if n == nil {
-		return nil, &SetError{fmt.Sprintf("there is no run, tool, leak, collector or bleed named %q", name), didYouMean(name, w.partNames())}
+		return nil, &SetError{fmt.Sprintf("there is no run, tool, leak, collector, bleed or corridor named %q", name), didYouMean(name, w.partNames())}
 	}
 	if section == "runs" && (key == "size" || key == "family") {
 		edit, err := f.resized(name, key, value)
@@ -80,7 +80,7 @@ func (w *rewriter) partNames() []string {
 	for _, x := range s.Bleeds {
 		out = append(out, x.ID)
 	}
-	return out
+	return append(out, idsOf(w.f.Corridors, func(c Corridor) string { return c.ID })...)
 }
 
 // resized is the edit that gives all pieces of a run another size or family.

@@ -47,6 +47,10 @@ func TestSet(t *testing.T) {
 	if g := set("planer hose", "pieces", "[{size: 120 mm, family: hose, length: 1 m}]"); len(g.Spec.Runs[run(g, "planer hose")].Pieces) != 1 {
 		t.Error("the pieces were not set")
 	}
+	annex := decodeFile(t, filepath.Join(shops, "annex.yaml"))
+	if g, err := annex.Set("yard", "cost", "2"); err != nil || g.Corridors[3].Cost != 2 {
+		t.Errorf("the corridor: %v", err)
+	}
 	if string(f.Source()) == string(g.Source()) || len(f.Spec.Runs) != len(g.Spec.Runs) {
 		t.Error("the file that was set from has changed")
 	}

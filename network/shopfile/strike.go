@@ -123,6 +123,8 @@ func (w *rewriter) strikeFlow(holder *node, members []span, gone func(string, *n
 			to = start(members[k+1])
 		case i > 0:
 			from = end(members[i-1])
+		default: // all of them, and a comma behind the last
+			to = s.offset(holder.endLine, holder.endCol) - 1
 		}
 		notes = append(notes, s.comments(from, to)...)
 		s.cut(from, to, "")
@@ -160,8 +162,18 @@ func (w *rewriter) setKey(holder *node, key, value string) {
 		s.insertLines(holder.endLine+1, strings.Repeat(" ", holder.col-1)+text)
 		return
 	}
+	s.insertFlow(holder, text, len(holder.entries) == 0)
+}
+
+// insertFlow puts members at the end of brackets, which are empty where first
+// says so.
+func (s *splicer) insertFlow(holder *node, text string, first bool) {
 	at := s.offset(holder.endLine, holder.endCol) - 1
-	if len(holder.entries) > 0 {
+	switch {
+	case first:
+	case strings.HasSuffix(strings.TrimRight(s.src[:at], " \r\n"), ","):
+		text = " " + text
+	default:
 		text = ", " + text
 	}
 	s.cut(at, at, text)

@@ -49,6 +49,8 @@ func (m *meant) rest(g *File) string {
 		return "the collector of the redesign"
 	case !slices.Equal(got.corridors, m.corridors):
 		return "the list of corridors"
+	case !slices.Equal(got.bleedPoints, m.bleedPoints):
+		return "the list of places for bleeds"
 	case !slices.Equal(got.keep, m.keep) || !slices.Equal(got.only, m.only):
 		return "what the redesign keeps or limits"
 	case !slices.EqualFunc(points, slices.SortedFunc(slices.Values(m.spec.Points), byID), func(a, b network.Point) bool {

@@ -53,6 +53,8 @@ type (
 		Tools      int         `json:"tools"`
 		Leaks      int         `json:"leaks"`
 		Collectors int         `json:"collectors"`
+		Corridors  int         `json:"corridors"`
+		Options    int         `json:"collector_options"`
 		States     []string    `json:"states"`
 		Density    float64     `json:"density_kg_m3,omitempty"`
 		InForce    []string    `json:"in_force"`
@@ -92,7 +94,7 @@ func (a *app) checkJSON(path string) error {
 	}
 	s := &p.File.Spec
 	out := jsonCheck{Valid: true, Name: p.File.Name, Points: len(s.Points), Runs: len(s.Runs), Tools: len(s.Tools), Leaks: len(s.Leaks),
-		Collectors: len(s.Collectors), States: []string{}, Density: float64(s.Air.Density), InForce: inForce(p, units.SI),
+		Collectors: len(s.Collectors), Corridors: len(p.File.Corridors), Options: len(p.File.CollectorOptions), States: []string{}, Density: float64(s.Air.Density), InForce: inForce(p, units.SI),
 		Faults: []jsonFault{}, Warnings: faults(p.File.Warnings)}
 	for _, st := range p.File.States {
 		out.States = append(out.States, st.Name)
@@ -102,8 +104,15 @@ func (a *app) checkJSON(path string) error {
 
 func (a *app) printCheck(p *project.Project, sys units.System) error {
 	s := &p.File.Spec
-	fmt.Fprintf(a.Out, "%s: %s, %s, %s, %s, %s, %s\n", p.File.Name, count(len(s.Points), "point"), count(len(s.Runs), "run"),
-		count(len(s.Tools), "tool"), count(len(s.Leaks), "leak"), count(len(p.File.States), "operating state"), count(len(p.File.Warnings), "warning"))
+	parts := []string{count(len(s.Points), "point"), count(len(s.Runs), "run"), count(len(s.Tools), "tool"), count(len(s.Leaks), "leak")}
+	if n := len(p.File.Corridors); n > 0 {
+		parts = append(parts, count(n, "corridor"))
+	}
+	if n := len(p.File.CollectorOptions); n > 0 {
+		parts = append(parts, count(n, "collector option"))
+	}
+	parts = append(parts, count(len(p.File.States), "operating state"), count(len(p.File.Warnings), "warning"))
+	fmt.Fprintf(a.Out, "%s: %s\n", p.File.Name, strings.Join(parts, ", "))
 	for _, t := range []*ui.Table{needTable(p, sys), madeTable(p, sys), stateTable(p)} {
 		fmt.Fprintln(a.Out)
 		if _, err := t.WriteTo(a.Out); err != nil {

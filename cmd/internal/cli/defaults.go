@@ -8,6 +8,7 @@ import (
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
 	"wyewright/network/units"
+	"wyewright/optimize/price"
 )
 
 // asked says in words what a redesign may do and must hold.
@@ -18,7 +19,8 @@ func asked(p *project.Project, sys units.System) []string {
 		allowed bool
 		word    string
 	}{{r.May.Resize, "change sizes"}, {r.May.ReplaceHose, "turn hose into pipe"}, {r.May.ShortenHose, "shorten hose"}, {r.May.Seal, "seal leaks"},
-		{r.May.RepairGates, "repair gates"}, {r.May.Bleed, "build bleed inlets"}, {r.May.SwapFittings, "swap elbows and joints"}} {
+		{r.May.RepairGates, "repair gates"}, {r.May.Bleed, "build bleed inlets"}, {r.May.SwapFittings, "swap elbows and joints"},
+		{r.May.Routes, "lay duct along corridors"}, {r.May.Collector, "change the collector"}} {
 		if m.allowed {
 			may = append(may, m.word)
 		}
@@ -29,6 +31,19 @@ func asked(p *project.Project, sys units.System) []string {
 	out := []string{"may " + strings.Join(may, ", ") + fmt.Sprintf("; opens at most %d other gates or bleeds with the running tools", r.May.Companions)}
 	if len(r.Families) > 0 {
 		out = append(out, "buys "+strings.Join(r.Families, ", "))
+	}
+	var way, put []string
+	for _, c := range p.File.Corridors {
+		way = append(way, c.ID)
+	}
+	for _, o := range p.File.CollectorOptions {
+		put = append(put, o.Label+" ("+p.Currency.Text(price.Money(o.Cost.Minor))+")")
+	}
+	if len(way) > 0 {
+		out = append(out, "has corridors: "+strings.Join(way, ", "))
+	}
+	if len(put) > 0 {
+		out = append(out, "has for the collector: "+strings.Join(put, ", "))
 	}
 	if len(r.Keep) > 0 {
 		out = append(out, "keeps "+strings.Join(r.Keep, ", "))

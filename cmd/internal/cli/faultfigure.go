@@ -62,7 +62,7 @@ func (a *app) faultFigure(p *project.Project, r *calibrate.Report, sys units.Sys
 	m := &faultMapper{n: n, at: map[string][3]float64{}}
 	for _, pt := range n.Spec().Points {
 		if pt.Placed {
-			m.at[pt.ID] = [3]float64{units.Length(pt.At.X).In(sys), units.Length(pt.At.Y).In(sys), units.Length(pt.At.Z).In(sys)}
+			m.at[pt.ID] = drawn(pt.At, sys)
 		}
 	}
 	d := plots.FaultData{Plan: plan, AreaUnit: units.Area(0).Unit(sys)}

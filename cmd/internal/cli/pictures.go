@@ -150,7 +150,7 @@ func velocityFigure(sets []velocities, ceiling units.Velocity, sys units.System)
 			r, ok := set.n.RunIndex(d.Runs[i])
 			for _, s := range set.states {
 				if !ok {
-					cells[i] = append(cells[i], plots.VelocityCell{})
+					cells[i] = append(cells[i], plots.VelocityCell{None: true})
 					continue
 				}
 				cell := plots.VelocityCell{Speed: speed(set.n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
@@ -191,7 +191,9 @@ func (o *outcome) planData() (plots.PlanData, bool) {
 	for _, b := range o.p.Edits(o.problem, o.result, "").Bleeds {
 		built[b.ID] = true
 	}
-	return planData(o.result.Network, changed, built, o.sys)
+	d, ok := planData(o.result.Network, changed, built, o.sys)
+	d.Ways = o.leftOut()
+	return d, ok
 }
 
 func bleedNames(bleeds []network.Bleed) map[string]bool {
@@ -205,10 +207,7 @@ func bleedNames(bleeds []network.Bleed) map[string]bool {
 // planData is a shop in space; built names the bleeds that are there.
 func planData(n *network.Network, changed map[int]string, built map[string]bool, sys units.System) (plots.PlanData, bool) {
 	d := plots.PlanData{Unit: units.Length(0).Unit(sys)}
-	in := func(v network.Vec) [3]float64 {
-		f := func(x float64) float64 { return units.Length(x).In(sys) }
-		return [3]float64{f(v.X), f(v.Y), f(v.Z)}
-	}
+	in := func(v network.Vec) [3]float64 { return drawn(v, sys) }
 	spec := n.Spec()
 	at := map[string]network.Vec{}
 	for _, p := range spec.Points {

@@ -29,7 +29,7 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 		Use:   "plot FILE KIND",
 		Short: "Draw the shop as it stands: " + strings.Join(plotKinds, ", "),
 		Long: "plot draws one picture of the shop as the file has it:\n" +
-			"  plan, isometric  the ducts in space\n" +
+			"  plan, isometric  the ducts in space, and the corridors for new ones\n" +
 			"  fan              the fan's curve and where each state works on it\n" +
 			"  velocity         air speed by run and state, against the transport velocity\n" +
 			"  flow             flow at each tool against what it needs\n" +
@@ -127,6 +127,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		if !ok {
 			return nil, errNoPlan()
 		}
+		d.Ways = ways(p.File, sys)
 		if o.kind == "plan" {
 			return plots.PlanView(d)
 		}

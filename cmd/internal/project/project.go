@@ -82,8 +82,9 @@ func (p *Project) unsearched() {
 			p.Notes = append(p.Notes, "the repair of the gate in run "+r.Run+" is not offered: only gates at ports are")
 		}
 	}
+	may := p.File.Redesign.May
 	for _, c := range p.File.CollectorPrices {
-		if c.Cost.Given {
+		if c.Cost.Given && !may.Collector {
 			p.Notes = append(p.Notes, "the price of collector "+c.Collector+" is in no cost: it is taken as decided")
 		}
 	}

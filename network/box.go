@@ -303,13 +303,13 @@ func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
 	in := endInput{role: t.role, asBuilt: true}
 	use := func(r, a int) *Run {
 		v := &b.alts[r][a].run
-		in.asBuilt = in.asBuilt && !v.New
+		in.asBuilt = in.asBuilt && !v.New && (r == t.next || !v.Rejoined)
 		return v
 	}
 	var mine *Run
 	switch {
 	case t.main >= 0 && t.role == roleStage: // only for its override
-		in.calm = !b.alts[t.main][m].run.New
+		in.calm = !b.alts[t.main][m].run.remade()
 	case t.main >= 0:
 		r := use(t.main, m)
 		in.main = lastPiece(r)
@@ -330,7 +330,7 @@ func (b *Box) endEntry(t *endTable, p, run, m, br, nx int) endEntry {
 	}
 	e := endEntry{}
 	if mine != nil {
-		in.k = &mine.K
+		in.k, in.rejoined = &mine.K, mine.Rejoined
 		a := circle(lastPiece(mine).Diameter)
 		e.own = b.rho / 2 / (a * a)
 	}

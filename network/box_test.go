@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wyewright/network"
+	"wyewright/network/loss"
 	"wyewright/network/networktest"
 	"wyewright/network/units"
 )
@@ -25,12 +26,49 @@ func randomBox(t *testing.T, rng *rand.Rand, leak float64) (*network.Network, []
 		runs[i] = []network.Run{built}
 		for range rng.IntN(4) {
 			r := built
+			if rng.IntN(3) == 0 {
+				runs[i] = append(runs[i], swapped(rng, n, i))
+				continue
+			}
 			r.K, r.New = network.Overrides{}, true
 			r.Pieces = []network.Piece{networktest.Piece(networktest.Spiral(), networktest.Sizes[rng.IntN(9)], float64(built.Pieces[0].Length))}
 			runs[i] = append(runs[i], r)
 		}
 	}
 	return n, runs, network.NewBox(n, runs)
+}
+
+// swapped is a run with new elbows, a new joint, or both.
+func swapped(rng *rand.Rand, n *network.Network, run int) network.Run {
+	return n.With(swaps(run, 1+rng.IntN(3), 0.5+2*rng.Float64())...).Spec().Runs[run]
+}
+
+// swaps are the changes of fittings: 1 the elbows, 2 the joint, 3 both.
+func swaps(run, which int, rd float64) []network.Change {
+	var out []network.Change
+	if which&1 > 0 {
+		out = append(out, network.SwapElbows{Run: run, Elbow: loss.Smooth, ElbowRD: rd})
+	}
+	if which&2 > 0 {
+		out = append(out, network.Rejoin{Run: run})
+	}
+	return out
+}
+
+// changesTo are the changes that make a run of the one as built.
+func changesTo(run int, r *network.Run) []network.Change {
+	if r.New {
+		return []network.Change{network.ReplaceRun{Run: run, Pieces: r.Pieces}}
+	}
+	which := 0
+	m := r.Pieces[len(r.Pieces)-1].Make
+	if m.Elbow == loss.Smooth && m.Family != "hose" || m.ElbowRD != 1.5 {
+		which = 1
+	}
+	if r.Rejoined {
+		which |= 2
+	}
+	return swaps(run, which, m.ElbowRD)
 }
 
 // TestBoxEncloses checks that a box never excludes a network that meets the
@@ -50,7 +88,7 @@ func TestBoxEncloses(t *testing.T) {
 		var changes []network.Change
 		for i := range runs {
 			if pick[i] = rng.IntN(len(runs[i])); pick[i] > 0 {
-				changes = append(changes, network.ReplaceRun{Run: i, Pieces: runs[i][pick[i]].Pieces})
+				changes = append(changes, changesTo(i, &runs[i][pick[i]])...)
 			}
 		}
 		member := n.With(changes...)

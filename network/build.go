@@ -25,7 +25,22 @@ func (n *Network) Joints() []Joint {
 // joint splits the turn of a branch into the wye's own angle and the bend
 // before it.
 func (n *Network) joint(i int) Joint {
-	return n.jointWith(i, n.commonPiece(n.point[n.joints[i].Point]).Make.WyeDegrees)
+	j := n.jointWith(i, n.commonPiece(n.point[n.joints[i].Point]).Make.WyeDegrees)
+	j.Opposite = j.Opposite && n.opposed(&j)
+	return j
+}
+
+// opposed reports whether a branch still enters opposite another one: a new wye
+// for either stands behind the other's.
+func (n *Network) opposed(j *Joint) bool {
+	for i := range n.joints {
+		o := &n.joints[i]
+		if o.Point == j.Point && o.Branch >= 0 && o.Branch != j.Branch && n.facing(o.Branch, j.Branch) &&
+			!n.spec.Runs[o.Branch].Rejoined && !n.spec.Runs[j.Branch].Rejoined {
+			return true
+		}
+	}
+	return false
 }
 
 // jointWith is joint for a common duct whose family branches at wyeDegrees (0
@@ -46,14 +61,15 @@ func (n *Network) jointWith(i int, wyeDegrees float64) Joint {
 	return j
 }
 
-// asBuilt reports whether every run at a joint still is what it was.
+// asBuilt reports whether every run at a joint, and the joint, still is what
+// it was.
 func (n *Network) asBuilt(j *Joint) bool {
-	for _, r := range [3]int{j.Main, j.Branch, j.Common} {
-		if r >= 0 && n.spec.Runs[r].New {
+	for _, r := range [2]int{j.Main, j.Branch} {
+		if r >= 0 && n.spec.Runs[r].remade() {
 			return false
 		}
 	}
-	return true
+	return j.Common < 0 || !n.spec.Runs[j.Common].New
 }
 
 // buildJoints computes what each link loses at the joint it enters.
@@ -113,7 +129,7 @@ func (n *Network) meeting(jointIndex, p, run int, rho float64) endLoss {
 	j := &n.joints[jointIndex]
 	in := endInput{common: n.commonPiece(p), asBuilt: n.asBuilt(j)}
 	if m := n.calmMain[p]; m >= 0 {
-		in.calm = !n.spec.Runs[m].New
+		in.calm = !n.spec.Runs[m].remade()
 	}
 	if j.Main >= 0 {
 		in.main = lastPiece(&n.spec.Runs[j.Main])
@@ -123,7 +139,7 @@ func (n *Network) meeting(jointIndex, p, run int, rho float64) endLoss {
 	}
 	in.role = j.role(run)
 	if run >= 0 {
-		in.k = &n.spec.Runs[run].K
+		in.k, in.rejoined = &n.spec.Runs[run].K, n.spec.Runs[run].Rejoined
 	}
 	return n.end(jointIndex, in, rho)
 }
@@ -155,6 +171,7 @@ type endInput struct {
 	main, branch *Piece // last pieces; main is nil for a later wye
 	common       Piece
 	k            *Overrides // of the run that enters
+	rejoined     bool       // that run has a new joint
 	asBuilt      bool       // every run at the joint is as built
 	calm         bool       // the main's override stands and covers the stages
 }
@@ -177,7 +194,7 @@ type endLoss struct {
 func (n *Network) end(jointIndex int, in endInput, rho float64) endLoss {
 	j := n.jointWith(jointIndex, in.common.Make.WyeDegrees)
 	var e endLoss
-	if in.role == roleBranch && in.k.Bends == nil {
+	if in.role == roleBranch && (in.k.Bends == nil || in.rejoined) {
 		e.bend += elbow(in.branch.Make, j.BranchBend)
 	}
 	if in.role == roleStage && in.calm && in.asBuilt {

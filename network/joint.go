@@ -15,8 +15,9 @@ type Joint struct {
 	// BranchBend and MainBend are the bends that turn each leg into the
 	// joint, in degrees; 0 means straight.
 	BranchBend, MainBend float64
-	// Opposite marks a branch that enters opposite another one: a fault of
-	// layout without a published coefficient.
+	// Opposite marks a branch that enters opposite another one, neither of them
+	// by a new wye of its own (Run.Rejoined): a fault of layout without a
+	// published coefficient.
 	Opposite bool
 	// Splits marks a joint at which the air parts: Common is the run in, Main
 	// and Branch lead on.

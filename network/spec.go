@@ -122,6 +122,11 @@ type Run struct {
 	Main bool
 	// New marks a run that a redesign put in; its overrides are gone.
 	New bool
+	// Rejoined marks a run whose downstream joint a redesign made anew while the
+	// duct stayed: the overrides of that joint are gone for all its legs. Where
+	// the run is the branch there, the elbow that turns it into the new wye comes
+	// on top of its override of the bends, which knows only what was there.
+	Rejoined bool
 	// LeakClass is the surface leakage, m³/s per m² at 1 Pa (Q = C·p^0.65);
 	// 0 means tight.
 	LeakClass float64

@@ -297,11 +297,15 @@ func (t *topology) bend(s *Spec, j *Joint, legs []int) {
 	}
 	j.BranchBend = turn(j.Branch, defaultTurn)
 	for _, o := range legs[1:] {
-		if o != j.Branch && t.routes[o].Placed && t.routes[j.Branch].Placed &&
-			angle(t.routes[o].End, t.routes[j.Branch].End) > oppositeDegrees {
+		if o != j.Branch && t.facing(o, j.Branch) {
 			j.Opposite = true
 		}
 	}
+}
+
+// facing reports whether two runs end opposite each other.
+func (t *topology) facing(a, b int) bool {
+	return t.routes[a].Placed && t.routes[b].Placed && angle(t.routes[a].End, t.routes[b].End) > oppositeDegrees
 }
 
 // upstream fills toolsUp.

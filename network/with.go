@@ -44,7 +44,7 @@ type SetBleed struct {
 
 func (c ReplaceRun) apply(n *Network) {
 	r := &n.spec.Runs[c.Run]
-	r.Pieces, r.K, r.New = c.Pieces, Overrides{}, true
+	r.Pieces, r.K, r.New, r.Rejoined = c.Pieces, Overrides{}, true, false
 }
 
 func (c ShortenHose) apply(n *Network) {

@@ -20,6 +20,7 @@ func (f *formulator) alternatives(run int) []Alternative {
 		return f.toBuild(run)
 	}
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
+	var extra []Alternative
 	hose := slices.IndexFunc(r.Pieces, func(p network.Piece) bool { return p.Make.Hose() })
 	if f.o.Resize && hose < 0 || f.o.ReplaceHose && hose >= 0 {
 		for _, name := range f.o.Families {
@@ -29,7 +30,8 @@ func (f *formulator) alternatives(run int) []Alternative {
 			}
 			for _, s := range fam.Sizes {
 				if f.allowed(r.ID, s) && !same(r, fam, s) && (!fam.Hose || likeUnit(r, s)) {
-					out = f.replace(out, run, fam, s, hose >= 0)
+					out = f.replace(out, run, fam, s, hose >= 0, nil)
+					extra = append(extra, f.longElbows(run, fam, s, hose >= 0)...)
 				}
 			}
 		}
@@ -37,18 +39,26 @@ func (f *formulator) alternatives(run int) []Alternative {
 	if f.o.ShortenHose && hose >= 0 {
 		out = f.shorten(out, run, hose)
 	}
-	return f.few(r.ID, out, 1)
+	if f.o.SwapFittings {
+		out = f.swaps(out, run)
+	}
+	out = f.few(r.ID, out, 1, network.MaxAlternatives)
+	out = append(out, f.few(r.ID, extra, 0, network.MaxAlternatives-len(out))...)
+	slices.SortStableFunc(out[1:], byCost)
+	return out
 }
 
+func byCost(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) }
+
 // few puts alternatives in order of cost, but for the first ones, and drops the
-// dearest where there are too many.
-func (f *formulator) few(id string, out []Alternative, first int) []Alternative {
-	slices.SortStableFunc(out[first:], func(a, b Alternative) int { return cmp.Compare(a.Cost, b.Cost) })
-	if len(out) > network.MaxAlternatives {
-		for _, a := range out[network.MaxAlternatives:] {
+// dearest of more than most.
+func (f *formulator) few(id string, out []Alternative, first, most int) []Alternative {
+	slices.SortStableFunc(out[first:], byCost)
+	if len(out) > most {
+		for _, a := range out[most:] {
 			f.drop(id, a.Label, fmt.Sprintf("more than %d alternatives", network.MaxAlternatives))
 		}
-		out = out[:network.MaxAlternatives]
+		out = out[:most]
 	}
 	return out
 }
@@ -88,13 +98,17 @@ func (f *formulator) length(run int) units.Length {
 }
 
 // replace adds new duct of a size in place of a run. Where the run had hose
-// at a tool, a short hose of the same size stays at the tool.
-func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s catalog.Size, hadHose bool) []Alternative {
+// at a tool, a short hose of the same size stays at the tool. Elbows of long
+// radius are put in by bend, usually nil.
+func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s catalog.Size, hadHose bool, bend func(*network.Piece)) []Alternative {
 	r := &f.n.Spec().Runs[run]
 	length := f.length(run)
 	piece, err := f.o.Piece(fam.Name, s.Name, length)
 	if err != nil {
 		return out
+	}
+	if bend != nil {
+		bend(&piece)
 	}
 	pieces := []network.Piece{piece}
 	label := s.Name + " " + fam.Name
@@ -114,6 +128,12 @@ func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s 
 		} else {
 			pieces = []network.Piece{hose}
 		}
+	}
+	if bend != nil {
+		if pieces[len(pieces)-1].Make.Hose() {
+			return out
+		}
+		label += ", long-radius elbows"
 	}
 	after := *r
 	after.Pieces, after.K, after.New = pieces, network.Overrides{}, true

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"wyewright/network"
+	"wyewright/network/loss"
 	"wyewright/network/networktest"
 	"wyewright/network/units"
 	"wyewright/optimize/price"
@@ -38,6 +39,10 @@ func generate(t testing.TB, rng *rand.Rand) *Problem {
 		plans *= more + 1
 		c := Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: []Alternative{{Label: "keep", Pieces: spec.Runs[i].Pieces}}}
 		for range more {
+			if rng.IntN(3) == 0 {
+				c.Alternatives = append(c.Alternatives, randomSwap(rng, n, i))
+				continue
+			}
 			piece := networktest.Piece(networktest.Spiral(), networktest.Sizes[rng.IntN(9)], float64(spec.Runs[i].Pieces[0].Length))
 			c.Alternatives = append(c.Alternatives, Alternative{Label: piece.Size, Pieces: []network.Piece{piece}, fresh: true,
 				Cost: price.Money(100 + rng.IntN(900)), Changes: []network.Change{network.ReplaceRun{Run: i, Pieces: []network.Piece{piece}}}})
@@ -78,6 +83,21 @@ func generate(t testing.TB, rng *rand.Rand) *Problem {
 	}
 	p.Limits.Margin = p.reachable(t, rng)
 	return p
+}
+
+// randomSwap makes new elbows, a new joint, or both, of a run that stays. The
+// elbows may be better or worse than what is there.
+func randomSwap(rng *rand.Rand, n *network.Network, run int) Alternative {
+	a := Alternative{Label: "swap", Cost: price.Money(10 + rng.IntN(200))}
+	which := 1 + rng.IntN(3)
+	if a.bent = which&1 > 0; a.bent {
+		a.Changes = append(a.Changes, network.SwapElbows{Run: run, Elbow: loss.Smooth, ElbowRD: 0.5 + 2*rng.Float64()})
+	}
+	if a.rejoined = which&2 > 0; a.rejoined {
+		a.Changes = append(a.Changes, network.Rejoin{Run: run})
+	}
+	a.Pieces = n.With(a.Changes...).Spec().Runs[run].Pieces
+	return a
 }
 
 // randomJoints gives joints prices of about a third of the whole, and leaves
@@ -151,7 +171,7 @@ func TestSearchEqualsBruteForce(t *testing.T) {
 	if testing.Short() {
 		problems = 40
 	}
-	met, none, companions, jointShare := 0, 0, 0, 0.0
+	met, none, companions, swaps, jointShare := 0, 0, 0, 0, 0.0
 	for seed := range problems {
 		p := generate(t, rand.New(rand.NewPCG(uint64(seed), 5)))
 		x, err := newSearch(context.Background(), p, nil)
@@ -196,7 +216,11 @@ func TestSearchEqualsBruteForce(t *testing.T) {
 		}
 		own := price.Money(0)
 		for i, a := range r.Best.Pick {
-			own += p.Choices[i].Alternatives[a].Cost
+			alt := &p.Choices[i].Alternatives[a]
+			own += alt.Cost
+			if alt.bent || alt.rejoined {
+				swaps++
+			}
 		}
 		if r.Best.Cost > 0 {
 			jointShare += 1 - float64(own)/float64(r.Best.Cost)
@@ -208,8 +232,8 @@ func TestSearchEqualsBruteForce(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d met, %d cannot be met, %d need companions, joints are %.0f %% of the cost", met, none, companions, 100*jointShare/float64(met))
-	if met < problems/4 || none < problems/20 || companions < problems/20 {
-		t.Errorf("the generator has become one-sided: %d met, %d not, %d with companions", met, none, companions)
+	t.Logf("%d met, %d cannot be met, %d need companions, %d swaps, joints are %.0f %% of the cost", met, none, companions, swaps, 100*jointShare/float64(met))
+	if met < problems/4 || none < problems/20 || companions < problems/20 || swaps < problems/40 {
+		t.Errorf("the generator has become one-sided: %d met, %d not, %d with companions, %d swaps", met, none, companions, swaps)
 	}
 }

@@ -27,11 +27,11 @@ func (f *formulator) toBuild(run int) []Alternative {
 		}
 		for _, s := range fam.Sizes {
 			if f.allowed(r.ID, s) && (way.Largest == 0 || s.Nominal <= way.Largest+1e-9) {
-				out = f.replace(out, run, fam, s, tail)
+				out = f.replace(out, run, fam, s, tail, nil)
 			}
 		}
 	}
-	out = f.few(r.ID, out, 0)
+	out = f.few(r.ID, out, 0, network.MaxAlternatives)
 	if len(out) > 0 { // the shop that all plans start from has the cheapest
 		f.n = f.n.With(out[0].Changes...)
 		f.p.Base = f.n

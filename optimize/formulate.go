@@ -333,32 +333,44 @@ func (f *formulator) jointCost(j *joint, m, b, c int) price.Money {
 
 // jointLines are the parts of a joint for one combination.
 func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
-	main, fm := p.runAt(j.Joint.Main, j.main, m)
-	branch, fb := p.runAt(j.Joint.Branch, j.branch, b)
-	common, fc := p.runAt(j.Joint.Common, j.common, c)
-	inlet := ""
-	if j.Joint.Common < 0 {
-		inlet = p.Base.Spec().Collectors[0].InletSize
+	main, branch, common := p.runAt(j.Joint.Main, j.main, m), p.runAt(j.Joint.Branch, j.branch, b), p.runAt(j.Joint.Common, j.common, c)
+	changed := [3]bool{main.remade() || j.remade[0], branch.remade() || j.remade[1], common.a != nil && common.a.fresh || j.remade[2]}
+	if changed == [3]bool{} {
+		return p.bentEnds(j, main, branch), true
 	}
-	return p.builder.Joint(j.Joint, main, branch, common, inlet, [3]bool{fm || j.remade[0], fb || j.remade[1], fc || j.remade[2]})
+	return p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
 }
 
-// runAt is a run under an alternative, and whether its ends are new.
-func (p *Problem) runAt(run, choice, alternative int) (*network.Run, bool) {
+// runEnd is a run at a joint under an alternative.
+type runEnd struct {
+	index int
+	run   *network.Run
+	// a is nil where the run stays as it is.
+	a *Alternative
+}
+
+// remade reports whether the run's downstream end is not as built.
+func (e runEnd) remade() bool { return e.a != nil && (e.a.fresh || e.a.rejoined) }
+
+// runAt is a run under an alternative; its run is nil where there is none.
+func (p *Problem) runAt(run, choice, alternative int) runEnd {
 	if run < 0 {
-		return nil, false
+		return runEnd{index: run}
 	}
-	r := &p.Base.Spec().Runs[run]
+	e := runEnd{index: run, run: &p.Base.Spec().Runs[run]}
 	if choice < 0 {
-		return r, false
+		return e
 	}
-	a := &p.Choices[choice].Alternatives[alternative]
-	if !a.fresh {
-		return r, false
+	e.a = &p.Choices[choice].Alternatives[alternative]
+	if !e.a.fresh && !e.a.bent {
+		return e
 	}
-	v := *r
-	v.Pieces, v.K, v.New = a.Pieces, network.Overrides{}, true
-	return &v, true
+	v := *e.run
+	if v.Pieces = e.a.Pieces; e.a.fresh {
+		v.K, v.New = network.Overrides{}, true
+	}
+	e.run = &v
+	return e
 }
 
 func (f *formulator) choiceOf(run int) int {

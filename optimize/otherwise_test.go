@@ -70,7 +70,7 @@ func lower(t *testing.T, p *Problem, seed int) {
 // enumeration finds one for the money, at its cost.
 func TestOthersEqualBruteForce(t *testing.T) {
 	kinds, none := map[Restriction]int{}, 0
-	for seed := range 60 {
+	for seed := range 90 {
 		p := generate(t, rand.New(rand.NewPCG(uint64(seed), 5)))
 		lower(t, p, seed)
 		const share = 3

@@ -20,6 +20,9 @@ type Options struct {
 	Keep []string
 	// What may be done.
 	Resize, ReplaceHose, ShortenHose, Seal, Repair, Bleed bool
+	// SwapFittings allows elbows and joints of duct that stays to be made anew,
+	// and new duct to have elbows of long radius.
+	SwapFittings bool
 	// Tail is the hose left at a tool whose hose becomes pipe (default 0.8 m).
 	Tail units.Length
 	// Min and Max limit the diameters of new duct; 0 means no limit.
@@ -155,6 +158,9 @@ func (c *Choice) changes(a int) int {
 type Alternative struct {
 	// Label says it in words, "160 mm dust spiral".
 	Label string
+	// From says in words what it takes the place of; empty where that is the
+	// run itself.
+	From string
 	// Changes make it from the shop as found.
 	Changes []network.Change
 	// Pieces are the pieces of the run under this alternative (RunChoice).
@@ -163,8 +169,10 @@ type Alternative struct {
 	Lines []parts.Line
 	// Cost is the planning cost of Lines.
 	Cost price.Money
-	// fresh says that the run's joints are made new.
-	fresh bool
+	// fresh says that the run's joints are made new, rejoined that the one at
+	// its downstream end is while the duct stays; bent that the elbows are new
+	// in duct that stays.
+	fresh, rejoined, bent bool
 	// settled are Changes plus, for a choice about openings, what the other
 	// alternatives would change, as found.
 	settled []network.Change

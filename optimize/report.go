@@ -69,6 +69,9 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		if c.Run >= 0 {
 			note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
 		}
+		if from := c.Alternatives[a].From; from != "" {
+			note.From = from
+		}
 		pick := append([]int(nil), pl.Pick...)
 		pick[i] = 0
 		note.Why = x.why(pick)

@@ -126,7 +126,7 @@ func turn(r *network.Run) {
 	r.Via, r.Pieces = slices.Clone(r.Via), slices.Clone(r.Pieces)
 	slices.Reverse(r.Via)
 	slices.Reverse(r.Pieces)
-	r.K.Junction, r.K.Steps, r.Main = nil, nil, false
+	r.K.Junction, r.K.Steps, r.Main, r.Rejoined = nil, nil, false, false
 }
 
 // points are those that runs join.

@@ -224,3 +224,42 @@ func TestClasses(t *testing.T) {
 		t.Errorf("table saw: %+v", m)
 	}
 }
+
+// TestLongElbow: elbows of long radius are sold where the tables say, bend no
+// tighter than 1.5 D and lose less than the family's usual ones.
+func TestLongElbow(t *testing.T) {
+	for _, c := range []struct {
+		family, size string
+		style        loss.ElbowStyle
+		rd           float64
+		sold, usual  bool
+	}{
+		{"dust spiral", "125 mm", loss.FivePiece, 1.5, true, true},
+		{"clamp-together in", "6 in", loss.Smooth, 1.5, true, true},
+		{"snap-lock", "5 in", loss.FivePiece, 1.5, true, false},
+		{"PVC S&D", "4in", loss.Smooth, 1.5, true, false},
+		{"PVC S&D", "6 in", 0, 0, false, false},
+		{"PVC DWV", "8 in", 0, 0, false, false},
+		{"snap-lock", "125 mm", 0, 0, false, false},
+		{"hose", "100 mm", 0, 0, false, false},
+	} {
+		f := family(t, c.family)
+		style, rd, sold := f.LongElbow(c.size)
+		if style != c.style || rd != c.rd || sold != c.sold {
+			t.Errorf("%s %s: %v, R/D %g, sold %t", c.family, c.size, style, rd, sold)
+		}
+		m := f.Make
+		if m.Elbow, m.ElbowRD = style, rd; sold && f.Long(&m) == c.usual {
+			t.Errorf("%s %s: long is %t", c.family, c.size, f.Long(&m))
+		}
+	}
+	for _, f := range builtinT(t).Families() {
+		usual, _ := loss.Elbow(f.Make.Elbow, f.Make.ElbowRD, 90)
+		for _, s := range f.Sizes {
+			style, rd, sold := f.LongElbow(s.Name)
+			if long, _ := loss.Elbow(style, rd, 90); sold && (rd < 1.5 || long > usual) {
+				t.Errorf("%s %s: R/D %g, K %g over %g", f.Name, s.Name, rd, long, usual)
+			}
+		}
+	}
+}

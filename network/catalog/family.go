@@ -55,6 +55,7 @@ type Family struct {
 	byName   map[string]int
 	wyes     [][]bool // by common and branch
 	reducers [][]bool // symmetric
+	long     map[int]bend
 }
 
 // Size returns the size of that name, in any spelling of the same quantity.

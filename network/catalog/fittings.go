@@ -1,6 +1,11 @@
 package catalog
 
-import "math"
+import (
+	"math"
+
+	"wyewright/network"
+	"wyewright/network/loss"
+)
 
 // mateLimit is the largest relative difference of nominal size that an
 // adapter between two families bridges: 160 mm and 6 in differ by 5 %
@@ -56,3 +61,32 @@ func (f *Family) Mate(size string) (Size, bool) {
 	s := f.Nearest(d)
 	return s, math.Abs(float64(s.Nominal-d)) <= mateLimit*float64(d)
 }
+
+// longRadius is the radius over diameter from which an elbow counts as one of
+// long radius (common practice).
+const longRadius = 1.5
+
+// bend is how an elbow is made.
+type bend struct {
+	style loss.ElbowStyle
+	rd    float64
+}
+
+// LongElbow returns how the elbow of long radius of a size is made, style and
+// radius over diameter (1.5 or more): the family's usual one where that is long
+// already, else the one sold beside it. The last result is false where neither
+// is, and for hose, which bends by itself.
+func (f *Family) LongElbow(size string) (loss.ElbowStyle, float64, bool) {
+	if f.Hose {
+		return 0, 0, false
+	}
+	if f.Make.ElbowRD >= longRadius {
+		return f.Make.Elbow, f.Make.ElbowRD, true
+	}
+	b, ok := f.long[f.index(size)]
+	return b.style, b.rd, ok
+}
+
+// Long reports whether duct is bent with other elbows than the family's usual
+// ones, those of longer radius.
+func (f *Family) Long(m *network.Make) bool { return m.ElbowRD > f.Make.ElbowRD }

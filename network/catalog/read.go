@@ -111,6 +111,11 @@ func read() (*Catalog, error) {
 				f.list(r, f.reducers, "small", "large")
 			}
 		}},
+		{"longelbows.csv", func(r row) {
+			if f := c.owner(r); f != nil {
+				f.addLong(r)
+			}
+		}},
 		{"classes.csv", func(r row) {
 			c.classes = append(c.classes, Class{r.text("name"), get(r, "velocity", units.ParseVelocity),
 				get(r, "low", units.ParseVelocity), get(r, "high", units.ParseVelocity), r.text("source")})
@@ -200,4 +205,17 @@ func (f *Family) list(r row, m [][]bool, first, second string) {
 		return
 	}
 	m[i][k] = true
+}
+
+// addLong adds an elbow of long radius.
+func (f *Family) addLong(r row) {
+	i := f.index(r.text("size"))
+	if i < 0 {
+		r.fail("size", ErrSize)
+		return
+	}
+	if f.long == nil {
+		f.long = map[int]bend{}
+	}
+	f.long[i] = bend{get(r, "elbow", loss.ParseElbowStyle), r.number("elbow_rd")}
 }

@@ -93,7 +93,7 @@ func turn(r *network.Run) {
 	r.Via, r.Pieces = slices.Clone(r.Via), slices.Clone(r.Pieces)
 	slices.Reverse(r.Via)
 	slices.Reverse(r.Pieces)
-	r.K.Junction, r.K.Steps, r.Main = nil, nil, false
+	r.K.Junction, r.K.Steps, r.Main, r.Rejoined = nil, nil, false, false
 }
 
 // dropLoose takes out the openings at points that no duct meets any more.

@@ -35,6 +35,8 @@ type Edits struct {
 	// the points of the curve, and a renewed filter's law takes the place of
 	// the old one, without what was fitted of that.
 	Collector *CollectorOption
+	// Swaps are new fittings of runs whose duct stays.
+	Swaps []SwapEdit
 	// Leaks that were sealed, wholly or in part.
 	Leaks []LeakEdit
 	// Gates that were repaired.
@@ -94,7 +96,12 @@ func (e *Edits) apply(s *network.Spec) error {
 		}
 		s.Runs[i].Pieces = slices.Clone(r.Pieces)
 		if !r.Keep {
-			s.Runs[i].K, s.Runs[i].New = network.Overrides{}, true
+			s.Runs[i].K, s.Runs[i].New, s.Runs[i].Rejoined = network.Overrides{}, true, false
+		}
+	}
+	for _, w := range e.Swaps {
+		if err := w.apply(s); err != nil {
+			return err
 		}
 	}
 	for _, l := range e.Leaks {

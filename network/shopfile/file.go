@@ -139,7 +139,7 @@ type Redesign struct {
 
 // May lists the kinds of change that are allowed.
 type May struct {
-	Resize, ReplaceHose, ShortenHose, Seal, RepairGates, Bleed bool
+	Resize, ReplaceHose, ShortenHose, Seal, RepairGates, Bleed, SwapFittings bool
 	// Routes lets new duct run along the corridors, Collector lets one of the
 	// collector options be taken.
 	Routes, Collector bool

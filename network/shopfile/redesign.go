@@ -8,14 +8,16 @@ import (
 )
 
 // mayWords are the kinds of change a redesign may make.
-var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "routes", "collector", "companions"}
+var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repair gates", "bleed", "swap fittings", "routes", "collector", "companions"}
 
 // redesign reads what may change and what has to hold:
 //
 //	families   that may be bought, in order of preference
 //	keep       runs that stay as they are
 //	may        resize, replace hose, shorten hose, seal, repair gates, bleed,
-//	           routes, collector, companions: N (default 1)
+//	           swap fittings (new elbows and wyes in duct that stays, new
+//	           duct with elbows of long radius), routes, collector,
+//	           companions: N (default 1)
 //	tail       hose that stays at a machine
 //	sizes      {min, max} on offer
 //	only       sizes on offer for single runs
@@ -93,6 +95,8 @@ func (d *decoder) may(n *node) {
 		m.RepairGates = true
 	case "bleed":
 		m.Bleed = true
+	case "swap fittings":
+		m.SwapFittings = true
 	case "routes":
 		m.Routes = true
 	case "collector":

@@ -36,6 +36,9 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	for _, r := range e.Runs {
 		w.run(runChange{&want.spec.Runs[runIndex(&want.spec, r.Run)], true, r.Keep, slices.Contains(e.TurnRuns, r.Run)})
 	}
+	for _, x := range e.Swaps {
+		w.run(runChange{Run: &want.spec.Runs[runIndex(&want.spec, x.Run)], keep: true, turned: slices.Contains(e.TurnRuns, x.Run)})
+	}
 	w.routes(&e, want) // when it is known which corners the runs name
 	for _, l := range e.Leaks {
 		if !slices.ContainsFunc(want.spec.Leaks, func(x network.Leak) bool { return x.ID == l.Leak }) {

@@ -19,7 +19,8 @@ func (w *rewriter) routes(e *Edits, want *meant) {
 		turned := slices.Contains(e.TurnRuns, r.ID)
 		old := runIndex(&w.f.Spec, r.ID)
 		fresh := slices.ContainsFunc(e.AddRuns, func(n NewRun) bool { return n.ID == r.ID })
-		edited := slices.ContainsFunc(e.Runs, func(x RunEdit) bool { return x.Run == r.ID })
+		edited := slices.ContainsFunc(e.Runs, func(x RunEdit) bool { return x.Run == r.ID }) ||
+			slices.ContainsFunc(e.Swaps, func(x SwapEdit) bool { return x.Run == r.ID })
 		if !fresh && !edited && (turned || !sameK(r.K, w.f.Spec.Runs[old].K)) {
 			w.run(runChange{Run: r, turned: turned})
 		}

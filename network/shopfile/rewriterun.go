@@ -33,6 +33,17 @@ func (w *rewriter) run(c runChange) {
 		drop = append(drop, "k")
 		add = append(add, overrideText(c.K)...)
 	}
+	for _, x := range []struct {
+		key, as string
+		is      bool
+	}{{"elbows", "long", w.f.long(lastPiece(c.Run))}, {"rejoined", "true", c.Rejoined}} {
+		if x.is == (n.child(x.key) != nil) {
+			continue
+		}
+		if drop = append(drop, x.key); x.is {
+			add = append(add, x.key+": "+x.as)
+		}
+	}
 	w.s.remap(n, drop, add)
 }
 

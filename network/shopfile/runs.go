@@ -18,7 +18,7 @@ var pieceKeys = []string{"size", "diameter", "family", "length", "roughness", "m
 // shortKeys are the keys of a piece that a run may take itself.
 var shortKeys = []string{"size", "diameter", "family", "roughness", "multiple"}
 
-var runKeys = slices.Concat([]string{"name", "from", "to", "via", "length", "pieces", "k", "gate", "main", "leak class", "new"}, shortKeys)
+var runKeys = slices.Concat([]string{"name", "from", "to", "via", "length", "pieces", "k", "gate", "main", "leak class", "new", "elbows", "rejoined"}, shortKeys)
 
 // runs reads the section of that name, for each run:
 //
@@ -32,6 +32,10 @@ var runKeys = slices.Concat([]string{"name", "from", "to", "via", "length", "pie
 //	main        true where it is the main at its downstream point
 //	leak class  of the duct's wall: ATC2 to ATC6, or SMACNA 48
 //	new         true for a run that a redesign put in
+//	elbows      long where they are those of long radius that the family of
+//	            the last piece sells beside its usual ones
+//	rejoined    true for a run whose joint at its downstream end a redesign
+//	            made anew: what k of its legs says of that joint lapses
 func (d *decoder) runs(n *node) {
 	for _, m := range d.members(n, isRun) {
 		d.define(isRun, m.name)
@@ -39,7 +43,7 @@ func (d *decoder) runs(n *node) {
 		if f == nil {
 			continue
 		}
-		r := network.Run{ID: m.name.text, Main: d.flag(f.at("main")), New: d.flag(f.at("new"))}
+		r := network.Run{ID: m.name.text, Main: d.flag(f.at("main")), New: d.flag(f.at("new")), Rejoined: d.flag(f.at("rejoined"))}
 		if n := f.need("from", "name the point the air comes from"); n != nil {
 			r.From = d.point(n)
 		}
@@ -51,6 +55,7 @@ func (d *decoder) runs(n *node) {
 		r.Gate = d.gate(f.at("gate"), "", 0, r.ID)
 		r.LeakClass = d.leakClass(f.at("leak class"))
 		d.runPieces(f, &r)
+		d.elbows(f.at("elbows"), &r)
 		d.file.Spec.Runs = append(d.file.Spec.Runs, r)
 		d.runNodes = append(d.runNodes, m.name)
 		d.runFields = append(d.runFields, f)

@@ -95,6 +95,9 @@ func (f *File) resized(run, key, value string) (RunEdit, error) {
 		if err != nil {
 			return out, err
 		}
+		if f.long(&p) {
+			f.bendLong(&q) // usual elbows where none are sold
+		}
 		out.Pieces = append(out.Pieces, q)
 	}
 	return out, nil

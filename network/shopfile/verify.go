@@ -72,8 +72,8 @@ func differs(a, b *network.Spec) string {
 	}
 	for i, r := range a.Runs {
 		q := b.Runs[i]
-		if r.ID != q.ID || r.From != q.From || r.To != q.To || !slices.EqualFunc(r.Via, q.Via, samePlace) || r.New != q.New || r.Main != q.Main ||
-			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) {
+		if r.ID != q.ID || r.From != q.From || r.To != q.To || !slices.EqualFunc(r.Via, q.Via, samePlace) || r.New != q.New || r.Rejoined != q.Rejoined || r.Main != q.Main ||
+			!sameK(r.K, q.K) || !sameGate(r.Gate, q.Gate) || !slices.EqualFunc(r.Pieces, q.Pieces, samePiece) || !sameElbows(&r, &q) {
 			return fmt.Sprintf("run %q", r.ID)
 		}
 	}
@@ -139,4 +139,10 @@ func sameK(a, b network.Overrides) bool {
 func sameBleed(a, b network.Bleed) bool {
 	return a.ID == b.ID && a.At == b.At && near(float64(a.Diameter), float64(b.Diameter)) && near(a.K, b.K) &&
 		near(float64(a.Leak), float64(b.Leak))
+}
+
+// sameElbows compares how two runs are bent: by the make of their last pieces.
+func sameElbows(a, b *network.Run) bool {
+	x, y := lastPiece(a).Make, lastPiece(b).Make
+	return x.Elbow == y.Elbow && near(x.ElbowRD, y.ElbowRD)
 }

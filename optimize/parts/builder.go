@@ -124,13 +124,17 @@ func (l *list) hoseEnds(size string) {
 // elbows buys the elbows for a bend and returns how many: none up to 5° (a
 // joint gives that much), else the next standard one of 45° or 90°, and two
 // beyond 90°, with those 5° to spare (common practice).
-func (l *list) elbows(degrees float64, family, size string) int {
+func (l *list) elbows(degrees float64, family, size string, long bool) int {
+	quarter, eighth := price.Elbow90, price.Elbow45
+	if long {
+		quarter, eighth = price.LongElbow90, price.LongElbow45
+	}
 	n := 0
 	for ; degrees > bendGrain; n++ {
 		if degrees <= 45+bendGrain {
-			l.buy(price.Elbow45, family, 1, size)
+			l.buy(eighth, family, 1, size)
 		} else {
-			l.buy(price.Elbow90, family, 1, size)
+			l.buy(quarter, family, 1, size)
 		}
 		degrees -= 90
 	}

@@ -20,6 +20,8 @@ type end struct {
 	family *catalog.Family
 	// fitting says that the end belongs to a fitting, not to a cut pipe.
 	fitting bool
+	// long says that its duct is bent with elbows of long radius.
+	long bool
 }
 
 func (e *end) hose() bool { return e.family != nil && e.family.Hose }
@@ -28,7 +30,7 @@ func (b *Builder) end(p *network.Piece) end {
 	e := end{size: p.Size, d: p.Diameter, nominal: p.Diameter}
 	if f, ok := b.Catalog.Family(p.Make.Family); ok {
 		if s, ok := f.Size(p.Size); ok {
-			e.family, e.nominal, e.size = f, s.Nominal, s.Name
+			e.family, e.nominal, e.size, e.long = f, s.Nominal, s.Name, f.Long(&p.Make)
 		}
 	}
 	return e
@@ -63,7 +65,7 @@ func slips(a, b units.Length) bool {
 func (l *list) connect(from end, bend float64, to end) (sold bool) {
 	n, elbows := 0, 0
 	if bend > 0 && from.family != nil && !from.hose() {
-		elbows = l.elbows(bend, from.family.Name, from.size)
+		elbows = l.elbows(bend, from.family.Name, from.size, from.long)
 		n += elbows
 	}
 	steps, sold := l.step(from, to)

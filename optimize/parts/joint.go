@@ -102,7 +102,7 @@ func (b *Builder) last(r *network.Run) end { return b.end(&r.Pieces[len(r.Pieces
 // size, or, where that is hose or a spigot, in that of the main or branch.
 func (b *Builder) body(main *network.Run, side, down *end) (end, bool) {
 	if f := down.family; f != nil && !f.Hose {
-		return end{down.size, down.d, down.nominal, f, true}, true
+		return end{size: down.size, d: down.d, nominal: down.nominal, family: f, fitting: true}, true
 	}
 	near := *side
 	if main != nil {

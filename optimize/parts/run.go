@@ -119,11 +119,11 @@ func resolve(pieces []network.Piece, whole units.Length) []network.Piece {
 // lengthGrain is the difference in length that counts as none: a millimetre.
 const lengthGrain units.Length = 0.001
 
-// stays reports whether a piece can stay where it is: same family and size,
-// and the same length or a hose that gets shorter.
+// stays reports whether a piece can stay where it is: same family, elbows and
+// size, and the same length or a hose that gets shorter.
 func stays(old, p *network.Piece) bool {
 	d := old.Length - p.Length
-	return old.Make.Family == p.Make.Family && catalog.Same(old.Size, p.Size) &&
+	return old.Make.Family == p.Make.Family && old.Make.ElbowRD == p.Make.ElbowRD && catalog.Same(old.Size, p.Size) &&
 		(d >= -lengthGrain && d <= lengthGrain || d > 0 && p.Make.Hose())
 }
 
@@ -183,14 +183,13 @@ func (l *list) piece(p *network.Piece, corners []float64) {
 		l.lines[len(l.lines)-1].Waste = l.b.o.Waste
 	}
 	elbows := 0
+	f, ok := l.b.Catalog.Family(p.Make.Family)
 	for _, degrees := range corners {
-		elbows += l.elbows(degrees, p.Make.Family, p.Size)
+		elbows += l.elbows(degrees, p.Make.Family, p.Size, ok && f.Long(&p.Make))
 	}
 	l.buy(price.Hanger, "", ceil(length/float64(l.b.o.HangerSpacing))+float64(elbows))
 	l.work(price.Hang, length, "m", p.Diameter)
 	l.work(price.Fit, float64(elbows), "each", p.Diameter)
-
-	f, ok := l.b.Catalog.Family(p.Make.Family)
 	if !ok {
 		l.joints(2*elbows, p.Diameter)
 		return

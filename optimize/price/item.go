@@ -7,36 +7,38 @@ type Kind uint8
 
 // Kinds of item, with the base unit of their quantity and what Sizes hold.
 const (
-	Pipe       Kind = iota // m; size
-	Hose                   // m; size
-	Elbow90                // each; size
-	Elbow45                // each; size
-	Wye                    // each; common size, branch size
-	Reducer                // each; one size, other size
-	Coupling               // each; size (a ring clamp for clamp-together duct)
-	Adapter                // each; size of this family, size of the other family
-	HoseClamp              // each; size
-	Gate                   // each; size
-	Powered                // each; size: a powered gate
-	Cap                    // each; size
-	Saddle                 // each; size of the branch: a collar set on a cut duct
-	Screen                 // each; size
-	GateSeal               // each; size: what a leaking gate is repaired with
-	Hanger                 // each
-	Sealant                // m of seam
-	Screws                 // each
-	Bonding                // each
-	SealKit                // each; Family may name one leak of the shop
-	AccessDoor             // each
-	TestPlug               // each
-	Whole                  // each; Family says what: something with one price in place
-	Labour                 // h; Family is the Task
+	Pipe        Kind = iota // m; size
+	Hose                    // m; size
+	Elbow90                 // each; size
+	Elbow45                 // each; size
+	LongElbow90             // each; size: of longer radius than the family's usual one
+	LongElbow45             // each; size
+	Wye                     // each; common size, branch size
+	Reducer                 // each; one size, other size
+	Coupling                // each; size (a ring clamp for clamp-together duct)
+	Adapter                 // each; size of this family, size of the other family
+	HoseClamp               // each; size
+	Gate                    // each; size
+	Powered                 // each; size: a powered gate
+	Cap                     // each; size
+	Saddle                  // each; size of the branch: a collar set on a cut duct
+	Screen                  // each; size
+	GateSeal                // each; size: what a leaking gate is repaired with
+	Hanger                  // each
+	Sealant                 // m of seam
+	Screws                  // each
+	Bonding                 // each
+	SealKit                 // each; Family may name one leak of the shop
+	AccessDoor              // each
+	TestPlug                // each
+	Whole                   // each; Family says what: something with one price in place
+	Labour                  // h; Family is the Task
 	kinds
 )
 
 // kindNames are the names in files and on bills, in the order of the
 // constants.
-var kindNames = [kinds]string{"pipe", "hose", "elbow 90", "elbow 45", "wye", "reducer", "coupling", "adapter", "hose clamp",
+var kindNames = [kinds]string{"pipe", "hose", "elbow 90", "elbow 45", "long elbow 90", "long elbow 45", "wye", "reducer", "coupling", "adapter", "hose clamp",
 	"gate", "powered gate", "cap", "saddle", "screen", "gate seal", "hanger", "sealant", "screws", "bonding", "seal kit",
 	"access door", "test plug", "in place", "labour"}
 

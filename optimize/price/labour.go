@@ -17,6 +17,7 @@ const (
 	Reseal  Task = "reseal joint"         // per joint of a duct that stays
 	Shorten Task = "shorten hose"         // one hose
 	Seam    Task = "close stick seam"     // one stick of snap-lock duct
+	CutOut  Task = "cut out fitting"      // one elbow out of a duct that stays
 )
 
 // Crew is who does the work.

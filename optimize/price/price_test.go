@@ -60,6 +60,15 @@ func TestBooksCoverTheCatalogue(t *testing.T) {
 				for _, k := range []Kind{Pipe, Elbow90, Elbow45, Wye, Coupling, Gate, Cap, Saddle, Adapter} {
 					need(one(k, f.Name, s.Name))
 				}
+				if _, rd, sold := f.LongElbow(s.Name); sold && rd > f.Make.ElbowRD {
+					for long, usual := range map[Kind]Kind{LongElbow90: Elbow90, LongElbow45: Elbow45} {
+						need(one(long, f.Name, s.Name))
+						a, _ := b.Price(one(long, f.Name, s.Name))
+						if u, _ := b.Price(one(usual, f.Name, s.Name)); a.Money <= u.Money {
+							t.Errorf("%s: %v costs no more than the usual one", currency, one(long, f.Name, s.Name))
+						}
+					}
+				}
 				for _, other := range f.Sizes {
 					if other.Nominal < s.Nominal && f.Reducer(s.Name, other.Name) {
 						need(one(Reducer, f.Name, other.Name, s.Name))

@@ -27,7 +27,7 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, dropped(slices.Concat(o.problem.Dropped, o.unbuildable))...)
 	var opposite []string
-	for _, j := range o.problem.Base.Joints() {
+	for _, j := range o.result.Network.Joints() {
 		if j.Opposite && !slices.Contains(opposite, j.Point) {
 			opposite = append(opposite, j.Point)
 		}

@@ -19,7 +19,8 @@ func asked(p *project.Project, sys units.System) []string {
 		allowed bool
 		word    string
 	}{{r.May.Resize, "change sizes"}, {r.May.ReplaceHose, "turn hose into pipe"}, {r.May.ShortenHose, "shorten hose"}, {r.May.Seal, "seal leaks"},
-		{r.May.RepairGates, "repair gates"}, {r.May.Bleed, "build bleed inlets"}, {r.May.Routes, "lay duct along corridors"}, {r.May.Collector, "change the collector"}} {
+		{r.May.RepairGates, "repair gates"}, {r.May.Bleed, "build bleed inlets"}, {r.May.SwapFittings, "swap elbows and joints"},
+		{r.May.Routes, "lay duct along corridors"}, {r.May.Collector, "change the collector"}} {
 		if m.allowed {
 			may = append(may, m.word)
 		}

@@ -45,6 +45,7 @@ func (p *Project) Doubt(now *Project, redesign *optimize.Problem, r *calibrate.R
 		}
 		problem, err := redesign.In(q.Network, func(x network.Piece) network.Piece {
 			if y, err := f.Piece(x.Make.Family, x.Size, x.Length); err == nil {
+				y.Make.Elbow, y.Make.ElbowRD = x.Make.Elbow, x.Make.ElbowRD
 				return y
 			}
 			return x

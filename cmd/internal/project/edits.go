@@ -13,6 +13,9 @@ func (pr *Project) Edits(p *optimize.Problem, r *optimize.Result, head string) s
 	spec := p.Base.Spec()
 	for i, a := range r.Best.Pick {
 		c := &p.Choices[i]
+		if swap, ok := swapped(spec, &c.Alternatives[a]); ok {
+			e.Swaps = append(e.Swaps, swap)
+		}
 		for _, ch := range c.Alternatives[a].Changes {
 			switch ch := ch.(type) {
 			case network.ReplaceRun:
@@ -37,4 +40,17 @@ func (pr *Project) Edits(p *optimize.Problem, r *optimize.Result, head string) s
 		e.States = append(e.States, s.State)
 	}
 	return e
+}
+
+// swapped is what an alternative does to the fittings of a run whose duct stays.
+func swapped(spec *network.Spec, a *optimize.Alternative) (e shopfile.SwapEdit, ok bool) {
+	for _, ch := range a.Changes {
+		switch ch := ch.(type) {
+		case network.SwapElbows:
+			e.Run, e.Bends, e.Elbow, e.ElbowRD, ok = spec.Runs[ch.Run].ID, true, ch.Elbow, ch.ElbowRD, true
+		case network.Rejoin:
+			e.Run, e.Joint, ok = spec.Runs[ch.Run].ID, true, true
+		}
+	}
+	return e, ok
 }

@@ -50,7 +50,7 @@ func (p *Project) options() optimize.Options {
 	o := optimize.Options{
 		Families: r.Families, Piece: f.Piece, Keep: r.Keep,
 		Resize: r.May.Resize, ReplaceHose: r.May.ReplaceHose, ShortenHose: r.May.ShortenHose,
-		Seal: r.May.Seal, Repair: r.May.RepairGates, Bleed: r.May.Bleed,
+		Seal: r.May.Seal, Repair: r.May.RepairGates, Bleed: r.May.Bleed, SwapFittings: r.May.SwapFittings,
 		Tail: r.Tail, Min: r.SizeMin, Max: r.SizeMax, Only: map[string][]string{},
 		Seals:  map[string]optimize.Seal{},
 		Bleeds: f.BleedPoints, BleedSizes: r.Bleed.Sizes, BleedK: r.Bleed.K,

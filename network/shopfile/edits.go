@@ -37,6 +37,9 @@ type Edits struct {
 	Collector *CollectorOption
 	// Swaps are new fittings of runs whose duct stays.
 	Swaps []SwapEdit
+	// Mains are runs that are marked as the main of the point they lead to,
+	// where the new sizes alone would make another leg the main.
+	Mains []string
 	// Leaks that were sealed, wholly or in part.
 	Leaks []LeakEdit
 	// Gates that were repaired.
@@ -123,6 +126,13 @@ func (e *Edits) apply(s *network.Spec) error {
 		own := **gate
 		own.Leak = g.Leak
 		*gate = &own
+	}
+	for _, id := range e.Mains {
+		i := runIndex(s, id)
+		if i < 0 {
+			return fmt.Errorf("shopfile: run %q is to be a main: no such run", id)
+		}
+		s.Runs[i].Main = true
 	}
 	s.Bleeds = append(s.Bleeds, e.Bleeds...)
 	s.Leaks = append(s.Leaks, e.Openings...)

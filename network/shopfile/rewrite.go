@@ -39,6 +39,11 @@ func (f *File) Rewrite(e Edits) ([]byte, error) {
 	for _, x := range e.Swaps {
 		w.run(runChange{Run: &want.spec.Runs[runIndex(&want.spec, x.Run)], keep: true, turned: slices.Contains(e.TurnRuns, x.Run)})
 	}
+	for _, id := range e.Mains {
+		if w.alone(&e, id) {
+			w.run(runChange{Run: &want.spec.Runs[runIndex(&want.spec, id)], keep: true, turned: slices.Contains(e.TurnRuns, id)})
+		}
+	}
 	w.routes(&e, want) // when it is known which corners the runs name
 	for _, l := range e.Leaks {
 		if !slices.ContainsFunc(want.spec.Leaks, func(x network.Leak) bool { return x.ID == l.Leak }) {

@@ -18,10 +18,7 @@ func (w *rewriter) routes(e *Edits, want *meant) {
 		r := &want.spec.Runs[i]
 		turned := slices.Contains(e.TurnRuns, r.ID)
 		old := runIndex(&w.f.Spec, r.ID)
-		fresh := slices.ContainsFunc(e.AddRuns, func(n NewRun) bool { return n.ID == r.ID })
-		edited := slices.ContainsFunc(e.Runs, func(x RunEdit) bool { return x.Run == r.ID }) ||
-			slices.ContainsFunc(e.Swaps, func(x SwapEdit) bool { return x.Run == r.ID })
-		if !fresh && !edited && (turned || !sameK(r.K, w.f.Spec.Runs[old].K)) {
+		if w.alone(e, r.ID) && !slices.Contains(e.Mains, r.ID) && (turned || !sameK(r.K, w.f.Spec.Runs[old].K)) {
 			w.run(runChange{Run: r, turned: turned})
 		}
 	}
@@ -41,12 +38,23 @@ func (w *rewriter) routes(e *Edits, want *meant) {
 	w.strike([]string{"points", "at"}, false, func(name string, _ *node) bool { return !w.pointNeeded(name, e, want) })
 }
 
+// alone reports whether a run is neither put in nor changed by itself.
+func (w *rewriter) alone(e *Edits, id string) bool {
+	return !slices.ContainsFunc(e.AddRuns, func(n NewRun) bool { return n.ID == id }) &&
+		!slices.ContainsFunc(e.Runs, func(x RunEdit) bool { return x.Run == id }) &&
+		!slices.ContainsFunc(e.Swaps, func(x SwapEdit) bool { return x.Run == id })
+}
+
 // addRuns puts new runs at the end of the section.
 func (w *rewriter) addRuns(e *Edits, s *network.Spec) {
 	var more []newPart
 	for _, n := range e.AddRuns {
 		r := &s.Runs[runIndex(s, n.ID)]
-		more = append(more, newPart{r.ID, append(w.ends(r), w.pieces(r.Pieces), "new: true")})
+		words := append(w.ends(r), w.pieces(r.Pieces), "new: true")
+		if r.Main {
+			words = append(words, "main: true")
+		}
+		more = append(more, newPart{r.ID, words})
 	}
 	w.appendParts("runs", more)
 }

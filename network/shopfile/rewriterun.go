@@ -44,6 +44,9 @@ func (w *rewriter) run(c runChange) {
 			add = append(add, x.key+": "+x.as)
 		}
 	}
+	if c.Main && (c.turned || n.child("main") == nil) {
+		add = append(add, "main: true")
+	}
 	w.s.remap(n, drop, add)
 }
 

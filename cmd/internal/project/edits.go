@@ -36,6 +36,7 @@ func (pr *Project) Edits(p *optimize.Problem, r *optimize.Result, head string) s
 			}
 		}
 	}
+	e.Mains = mains(r.Network)
 	for _, s := range r.States {
 		e.States = append(e.States, s.State)
 	}
@@ -53,4 +54,22 @@ func swapped(spec *network.Spec, a *optimize.Alternative) (e shopfile.SwapEdit, 
 		}
 	}
 	return e, ok
+}
+
+// mains are the runs of a plan that must be marked as mains: where the file says
+// nothing and the angles are equal the wider leg is the main, and a plan keeps
+// the mains of the shop as found whatever it makes wider.
+func mains(n *network.Network) []string {
+	again, err := network.New(*n.Spec())
+	if err != nil {
+		return nil // the file will say so
+	}
+	var out []string
+	fresh := again.Joints()
+	for i, j := range n.Joints() {
+		if j.Main >= 0 && j.Main != fresh[i].Main {
+			out = append(out, n.Spec().Runs[j.Main].ID)
+		}
+	}
+	return out
 }

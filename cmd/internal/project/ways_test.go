@@ -72,7 +72,7 @@ func TestWaysReadBack(t *testing.T) {
 			n := v.Problem.Network(pick)
 			e := p.Edits(v.Problem, &optimize.Result{Best: plan, Network: n}, "")
 			swapped, turned, mains = swapped+min(len(e.Swaps), 1), turned+min(len(e.TurnRuns), 1), mains+min(len(e.Mains), 1)
-			states += sameFlows(t, p, v.Problem, n, e)
+			states += readBack(t, p, v.Problem, n, e)
 		}
 	}
 	t.Logf("%d states; %d plans with new fittings, %d with turned runs, %d with a main to be named", states, swapped, turned, mains)
@@ -95,9 +95,9 @@ func draw(rng *rand.Rand, p *optimize.Problem) []int {
 	return pick
 }
 
-// sameFlows writes the edits, reads them back and compares the flows in all
+// readBack writes the edits, reads them back and compares the flows in all
 // states that settle.
-func sameFlows(t *testing.T, p *Project, pr *optimize.Problem, n *network.Network, e shopfile.Edits) (compared int) {
+func readBack(t *testing.T, p *Project, pr *optimize.Problem, n *network.Network, e shopfile.Edits) (compared int) {
 	t.Helper()
 	text, err := p.File.Rewrite(e)
 	if err != nil {

@@ -39,7 +39,7 @@ func (x *search) priceRules() bool {
 		return ok
 	}
 	d := &dual{rows: rows, price: make([]float64, len(rows)), costs: newCosts(x.p)}
-	x.raise(d)
+	x.lift(d)
 	v := d.bound(x.dom)
 	if v >= x.limit {
 		return false
@@ -94,10 +94,10 @@ func (d *dual) bound(dom []uint64) weight {
 	return max(0, v-d.paid)
 }
 
-// raise looks for the prices that give the highest bound (subgradient method
+// lift looks for the prices that give the highest bound (subgradient method
 // with a step of Polyak 1969's length and part of the last direction, Camerini,
 // Fratta & Maffioli 1975, from memory). Every plan it meets is offered.
-func (x *search) raise(d *dual) {
+func (x *search) lift(d *dual) {
 	n := len(d.rows)
 	best, held := math.Inf(-1), make([]float64, n)
 	price, pick := make([]float64, n), make([]int, len(x.dom))

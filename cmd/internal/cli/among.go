@@ -36,7 +36,7 @@ func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings
 func (o *outcome) waysLine() string {
 	switch {
 	case o.tried > 1:
-		return fmt.Sprintf("%d ways of the ducts and collectors were searched; all others cost more from the outset", o.tried)
+		return fmt.Sprintf("%d combinations of ways and collector were searched, all others cost more from the outset; the trade-off and other questions keep to the ways and the collector of this plan", o.tried)
 	case o.tried == 0 && o.p.Open():
 		return "the ducts stay on their ways and the collector as it is: routes and collectors are not searched with a budget or a confidence"
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"wyewright/network"
+	"wyewright/network/catalog"
 	"wyewright/network/units"
 	"wyewright/optimize/layout"
 	"wyewright/optimize/parts"
@@ -59,6 +60,9 @@ type Ways struct {
 	trees     *layout.Trees
 	waiting   []*pending // by floor
 	done      bool       // no more trees
+	// first are guessed and come before all others, whatever their floor.
+	first []*pending
+	at    map[string]int // points by name
 	// Dropped names ways that cannot be built, and why.
 	Dropped []string
 }
@@ -84,6 +88,15 @@ func NewWays(n *network.Network, states []network.State, o Options, corridors []
 	if w.trees, err = layout.NewTrees(g); err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}
+	if len(corridors) > 0 {
+		p, err := w.guess(context.Background(), g)
+		if err != nil {
+			return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
+		}
+		if p != nil {
+			w.first = append(w.first, p)
+		}
+	}
 	return w, nil
 }
 
@@ -95,6 +108,7 @@ func (w *Ways) graph() (*layout.Graph, error) {
 	for i := range spec.Points {
 		at[spec.Points[i].ID] = i
 	}
+	w.at = at
 	g := &layout.Graph{Points: len(spec.Points), Root: at[spec.Collectors[0].At]}
 	for i := range spec.Tools {
 		for _, port := range spec.Tools[i].Ports {
@@ -137,23 +151,16 @@ func (w *Ways) cheapest(c *Corridor) price.Money {
 	}
 	length = max(length-w.tail(), 0)
 	least := price.Money(-1)
-	for _, name := range w.o.Families {
-		fam, ok := w.b.Catalog.Family(name)
-		if !ok || fam.Hose || slices.Contains(c.Not, name) {
-			continue
+	w.ducts(c.Not, c.Largest, func(fam *catalog.Family, s catalog.Size) {
+		piece, err := fam.Piece(s.Name, length)
+		if err != nil {
+			return
 		}
-		for _, s := range fam.Sizes {
-			piece, err := fam.Piece(s.Name, length)
-			if err != nil {
-				continue
-			}
-			lines := w.b.Run(nil, network.Run{ID: c.ID, Pieces: []network.Piece{piece}}, parts.Route{Length: length})
-			cost, unpriced := w.b.Cost(lines)
-			if len(unpriced) == 0 && (least < 0 || cost < least) {
-				least = cost
-			}
+		cost, unpriced := w.b.Cost(w.b.Run(nil, network.Run{ID: c.ID, Pieces: []network.Piece{piece}}, parts.Route{Length: length}))
+		if len(unpriced) == 0 && (least < 0 || cost < least) {
+			least = cost
 		}
-	}
+	})
 	return max(least, 0).Times(c.factor())
 }
 
@@ -178,12 +185,15 @@ func (w *Ways) way(c *Corridor) units.Length {
 // Next makes the next variant, nil where there is none left.
 func (w *Ways) Next(ctx context.Context) (*Variant, error) {
 	for ctx.Err() == nil {
-		w.fill(ctx)
-		if len(w.waiting) == 0 {
-			return nil, nil
+		var next *pending
+		if len(w.first) > 0 {
+			next, w.first = w.first[0], w.first[1:]
+		} else {
+			if w.fill(ctx); len(w.waiting) == 0 {
+				return nil, nil
+			}
+			next, w.waiting = w.waiting[0], w.waiting[1:]
 		}
-		next := w.waiting[0]
-		w.waiting = w.waiting[1:]
 		v, err := w.make(next)
 		if err == nil {
 			return v, nil

@@ -209,7 +209,9 @@ func (f *formulator) route(run int, length units.Length, port *network.Port) par
 }
 
 // height is that of the highest place of a way.
-func (f *formulator) height(way network.Route) units.Length {
+func (f *formulator) height(way network.Route) units.Length { return highest(way) }
+
+func highest(way network.Route) units.Length {
 	h := units.Length(0)
 	for _, p := range way.Path {
 		h = max(h, units.Length(p.Z))

@@ -119,11 +119,13 @@ type Taken struct {
 	Collector *CollectorOption
 }
 
-// LeftRun is a run that is left out: it stays where it is, cut off.
+// LeftRun is a run that is left out: it stays where it is, cut off, or, with
+// Down, is taken down.
 type LeftRun struct {
-	ID string
+	ID   string
+	Down bool
 	// Was says what it is made of; Cost is that of the blanks on what it leaves
-	// open.
+	// open, and of taking it down.
 	Was  string
 	Cost price.Money
 }
@@ -153,7 +155,11 @@ func (t *Taken) changes() []ChangeNote {
 		out = append(out, ChangeNote{Kind: CollectorChange, What: c.Collector.ID, From: "as it is", To: c.Label, Cost: c.Cost, Why: "cheaper than ducts that do without it"})
 	}
 	for _, l := range t.Left {
-		out = append(out, ChangeNote{Kind: WayChange, What: l.ID, From: l.Was, To: "left out, cut off", Cost: l.Cost, Why: "its air goes another way"})
+		to := "left out, cut off"
+		if l.Down {
+			to = "taken down"
+		}
+		out = append(out, ChangeNote{Kind: WayChange, What: l.ID, From: l.Was, To: to, Cost: l.Cost, Why: "its air goes another way"})
 	}
 	for _, id := range t.Turned {
 		out = append(out, ChangeNote{Kind: WayChange, What: id, From: "as it is", To: "air the other way", Why: "belongs to the new way"})

@@ -23,6 +23,9 @@ type Options struct {
 	// SwapFittings allows elbows and joints of duct that stays to be made anew,
 	// and new duct to have elbows of long radius.
 	SwapFittings bool
+	// TakeDown takes down the duct that other ways leave out; otherwise it stays
+	// where it is, cut off.
+	TakeDown bool
 	// Tail is the hose left at a tool whose hose becomes pipe (default 0.8 m).
 	Tail units.Length
 	// Min and Max limit the diameters of new duct; 0 means no limit.

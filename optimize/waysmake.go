@@ -30,6 +30,12 @@ func (w *Ways) make(p *pending) (*Variant, error) {
 		if err != nil {
 			return nil, &notBuildable{err}
 		}
+		if w.o.TakeDown {
+			i, _ := w.n.RunIndex(l.ID)
+			way := w.n.Route(i)
+			lines = append(lines, w.b.Run(&w.n.Spec().Runs[i], network.Run{ID: l.ID}, parts.Route{Length: way.Length, Height: highest(way)})...)
+			l.Down = true
+		}
 		l.Cost, _ = w.b.Cost(lines)
 		floor += l.Cost
 		v.lines = append(v.lines, lines...)

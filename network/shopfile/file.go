@@ -135,6 +135,8 @@ type Redesign struct {
 	// Collector is the one the redesign assumes; empty means the first.
 	Collector string
 	Bleed     BleedRule
+	// TakeDown takes down duct that is left out; otherwise it stays, cut off.
+	TakeDown bool
 }
 
 // May lists the kinds of change that are allowed.

@@ -25,6 +25,8 @@ var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repai
 //	           one velocity for all, and is compared as typed
 //	collector  the one to assume
 //	bleed      {sizes, k} of the inlets that may be built
+//	old duct   what becomes of duct that new ways leave out: leave it where
+//	           it is, cut off (the default), or take down
 func (d *decoder) redesign(n *node) {
 	r := &d.file.Redesign
 	r.May.Companions = 1
@@ -33,7 +35,7 @@ func (d *decoder) redesign(n *node) {
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed")
+	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed", "old duct")
 	for _, item := range d.items(f.at("families")) {
 		if name, ok := d.familyName(item); ok {
 			r.Families = append(r.Families, name)
@@ -55,6 +57,10 @@ func (d *decoder) redesign(n *node) {
 	d.limits(f.at("limits"))
 	if c := f.at("collector"); c != nil && d.knownCollector(c) {
 		r.Collector = c.text
+	}
+	if o := f.at("old duct"); o != nil {
+		w, _ := d.word(o, "leave", "take down")
+		r.TakeDown = w == "take down"
 	}
 	if b := f.at("bleed"); b != nil {
 		bf := d.fields(b, "sizes", "k")

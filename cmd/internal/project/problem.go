@@ -54,7 +54,7 @@ func (p *Project) options() optimize.Options {
 		Tail: r.Tail, Min: r.SizeMin, Max: r.SizeMax, Only: map[string][]string{},
 		Seals:  map[string]optimize.Seal{},
 		Bleeds: f.BleedPoints, BleedSizes: r.Bleed.Sizes, BleedK: r.Bleed.K,
-		Companions: r.May.Companions, Limits: Limits(f),
+		TakeDown: r.TakeDown, Companions: r.May.Companions, Limits: Limits(f),
 	}
 	for _, only := range r.Only {
 		o.Only[only.Run] = append(o.Only[only.Run], only.Sizes...)

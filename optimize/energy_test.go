@@ -44,6 +44,20 @@ func powered(t testing.TB, seed int) (*Problem, *Energy) {
 	for i := range p.Choices {
 		p.settle(&p.Choices[i])
 	}
+	if seed%2 == 1 { // round prices, so that plans of one cost differ in power
+		for i := range p.Choices {
+			for a := range p.Choices[i].Alternatives {
+				p.Choices[i].Alternatives[a].Cost -= p.Choices[i].Alternatives[a].Cost % 300
+			}
+		}
+		for i := range p.joints {
+			for k, c := range p.joints[i].cost {
+				if c != unsold {
+					p.joints[i].cost[k] -= c % 300
+				}
+			}
+		}
+	}
 	e := &Energy{Price: math.Exp(6*rng.Float64() - 2), Years: 1 + 9*rng.Float64(), Hours: 300, Interest: 0.05 * float64(rng.IntN(2))}
 	if rng.IntN(2) == 0 {
 		for range p.States {

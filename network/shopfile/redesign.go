@@ -23,6 +23,8 @@ var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repai
 //	           one velocity for all, and is compared as typed
 //	collector  the one to assume
 //	bleed      {sizes, k} of the inlets that may be built
+//	years, hours, state hours, interest, motor efficiency
+//	           what energy money is reckoned with (see running)
 func (d *decoder) redesign(n *node) {
 	r := &d.file.Redesign
 	r.May.Companions = 1
@@ -31,7 +33,8 @@ func (d *decoder) redesign(n *node) {
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed")
+	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed",
+		"years", "hours", "state hours", "interest", "motor efficiency")
 	for _, item := range d.items(f.at("families")) {
 		if name, ok := d.familyName(item); ok {
 			r.Families = append(r.Families, name)
@@ -54,6 +57,7 @@ func (d *decoder) redesign(n *node) {
 	if c := f.at("collector"); c != nil && d.knownCollector(c) {
 		r.Collector = c.text
 	}
+	d.running(f)
 	if b := f.at("bleed"); b != nil {
 		bf := d.fields(b, "sizes", "k")
 		r.Bleed.Sizes = d.sizeNames(bf.at("sizes"))
@@ -179,7 +183,7 @@ func (d *decoder) limits(n *node) {
 }
 
 // prices reads the user's own figures: currency, a price file, labour per hour,
-// crew (amateur or professional), waste, and own prices by item, per piece or
+// crew (amateur or professional), waste, energy per kWh, and own prices by item, per piece or
 // with "/m" or "/ft".
 func (d *decoder) prices(n *node) {
 	p := &d.file.Prices
@@ -187,7 +191,7 @@ func (d *decoder) prices(n *node) {
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "own")
+	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "own", "energy")
 	if c := f.at("currency"); c != nil {
 		s, ok := d.text(c)
 		switch {
@@ -210,6 +214,7 @@ func (d *decoder) prices(n *node) {
 	if v, ok := d.percent(f.at("waste")); ok {
 		p.Waste = v
 	}
+	d.energyPrice(f.at("energy"))
 	d.ownPrices(f.at("own"))
 }
 

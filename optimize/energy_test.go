@@ -344,3 +344,56 @@ func TestEnergyIsChecked(t *testing.T) {
 		t.Errorf("a fixed flow: %v", err)
 	}
 }
+
+// TestDearEnergy: the dearer the kWh, the less the plan draws and the more it
+// costs. With a motor whose power rises with the flow the plan that draws less
+// lets less air through; where power is flow times pressure and the fan runs past
+// its best point, it is the one with the wider ducts.
+func TestDearEnergy(t *testing.T) {
+	less, wider, narrower := 0, 0, 0
+	for seed := range 60 {
+		p, e := powered(t, seed)
+		e.Share, e.Interest = nil, 0
+		var last *Result
+		for _, kWh := range []float64{0, 3, 30, 300} {
+			e.Price = kWh
+			r, err := Solve(context.Background(), p, &Settings{Energy: e})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if r.Status != Optimal {
+				break
+			}
+			if last != nil {
+				if r.Best.Cost < last.Best.Cost || r.Energy.Mean > last.Energy.Mean+0.5 {
+					t.Errorf("seed %d: at %g a kWh %d and %g W, before %d and %g W", seed, kWh, r.Best.Cost, r.Energy.Mean, last.Best.Cost, last.Energy.Mean)
+				}
+				if r.Energy.Mean < last.Energy.Mean-1 {
+					less++
+					switch d := girth(p, r.Best.Pick) - girth(p, last.Best.Pick); {
+					case d > 0:
+						wider++
+					case d < 0:
+						narrower++
+					}
+				}
+			}
+			last = r
+		}
+	}
+	t.Logf("%d times less power, %d with wider ducts, %d with narrower", less, wider, narrower)
+	if less < 5 || wider == 0 || narrower == 0 {
+		t.Errorf("the generator is one-sided: %d less, %d wider, %d narrower", less, wider, narrower)
+	}
+}
+
+// girth is the sum of the diameters of a plan's runs.
+func girth(p *Problem, pick []int) float64 {
+	sum := 0.0
+	for i := range p.Choices {
+		if pieces := p.Choices[i].Alternatives[pick[i]].Pieces; len(pieces) > 0 {
+			sum += float64(pieces[len(pieces)-1].Diameter)
+		}
+	}
+	return sum
+}

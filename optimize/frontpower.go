@@ -2,7 +2,6 @@ package optimize
 
 import (
 	"context"
-	"time"
 
 	"wyewright/network/units"
 	"wyewright/optimize/price"
@@ -37,7 +36,7 @@ type PowerFront struct {
 // for every plan that no other plan beats in both, with powers compared to
 // 0.01 W. points above 0 end the walk after so many. from is a plan to know
 // already, nil for none. TimeLimit is for all points together: each may take
-// three times its share, and says so where that was too short for a proof;
+// half of what is left, and says so where that was too short for a proof;
 // MaxNodes is for all of them too. each is called with every point.
 func FrontPower(ctx context.Context, p *Problem, s *Settings, from *Plan, drop float64, points int, each func(PowerPoint)) (*PowerFront, error) {
 	var set Settings
@@ -55,17 +54,18 @@ func FrontPower(ctx context.Context, p *Problem, s *Settings, from *Plan, drop f
 		return nil, err
 	}
 	total, began := x.set.TimeLimit, x.start
-	if points > 0 {
-		x.set.TimeLimit = total * 3 / time.Duration(max(points, 3))
-	}
 	if from != nil {
 		x.warm = append(x.warm, from.Pick)
 	}
 	front := &PowerFront{}
 	for {
-		if x.set.Clock != nil && total > 0 && x.set.Clock().Sub(began) > total {
-			front.Ends = Undecided
-			break
+		if x.set.Clock != nil && total > 0 {
+			left := total - x.set.Clock().Sub(began)
+			if left <= 0 {
+				front.Ends = Undecided
+				break
+			}
+			x.set.TimeLimit = max(left/2, 1)
 		}
 		f, ok := x.point(1)
 		if !ok {

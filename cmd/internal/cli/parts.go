@@ -106,7 +106,11 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, problem *optimize
 		return plan, Done, err
 	}
 	show := a.progress()
-	r, err := optimize.Solve(ctx, problem, &optimize.Settings{TimeLimit: o.time, Clock: a.Now,
+	e, _, err := a.energy(p, problem, &energyOptions{})
+	if err != nil {
+		return nil, Internal, err
+	}
+	r, err := optimize.Solve(ctx, problem, &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Energy: e,
 		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }})
 	if err != nil {
 		return nil, Internal, err

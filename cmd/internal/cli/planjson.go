@@ -36,6 +36,10 @@ type (
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
 		// Budget is there where one was set.
 		Budget *budgetJSON `json:"budget,omitempty"`
+		// Energy is there where it counts; bound_minor is then that of the
+		// life-cycle cost. PowerFront is there where it was asked for.
+		Energy     *jsonEnergy     `json:"energy,omitempty"`
+		PowerFront *jsonPowerFront `json:"power_front,omitempty"`
 		jsonAnswers
 	}
 	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
@@ -74,7 +78,7 @@ func (o *outcome) planJSON() jsonPlan {
 		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: pickJSON(o.problem, r.Best), jsonAnswers: o.answersJSON(),
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
-	out.Budget = o.budget.json()
+	out.Budget, out.Energy, out.PowerFront = o.budget.json(), o.energyJSON(), o.powerJSON()
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
 	}

@@ -208,4 +208,4 @@ func (a *app) powerFront(ctx context.Context, out *outcome, o *redesignOptions, 
 
 // powerDrop is by what share each point of the front draws less than the one
 // before: less is not worth a line.
-const powerDrop = 0.01
+const powerDrop = 0.002

@@ -42,8 +42,15 @@ func (o *outcome) tradeOff() (*plots.Figure, error) {
 	if o.result.Status != optimize.Optimal {
 		chosen.Proof = plots.Gap
 	}
-	if o.life != nil { // the bound is one of cost and energy together
+	if l := o.life; l != nil { // the bound is one of cost and energy together
 		chosen.Label, chosen.Bound = "this plan, cheapest with its energy", 0
+		least := plots.TradePoint{Label: "least purchase", Cost: o.major(l.least.Best.Cost), Bound: o.major(l.least.Bound), Flow: 100 * leastFlow(l.least.States)}
+		if l.least.Status != optimize.Optimal {
+			least.Proof = plots.Gap
+		}
+		if l.least.Best.Cost != o.result.Best.Cost {
+			d.Points = append(d.Points, least)
+		}
 	}
 	d.Points = append(d.Points, chosen)
 	for _, f := range o.front {

@@ -170,6 +170,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		return nil, err
 	}
 	show.Done()
+	if (o.budget != "" || share > 0) && out.p.File.Energy.Given {
+		out.p.Notes = append(out.p.Notes, "the file's energy is not reckoned with: --budget and --confidence cannot yet")
+	}
 	p, problem := out.p, out.problem
 	quiet := context.WithoutCancel(ctx)
 	if out.before, err = problem.AsFound(quiet); err != nil {

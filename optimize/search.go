@@ -252,6 +252,8 @@ func picked(dom []uint64) []int {
 // choices.
 func (x *search) dive(level int) {
 	x.stats.Nodes++
+	x.thrift.keep(level)
+	defer x.thrift.back(level)
 	bound := plus(x.costs.bound(x.dom), x.due())
 	if bound >= x.limit {
 		return
@@ -272,7 +274,6 @@ func (x *search) dive(level int) {
 	// The bound's marginals are of this node: copy them before going down.
 	w := &x.depth[level]
 	copy(w.dom, x.dom)
-	x.thrift.keep(level)
 	w.kids = w.kids[:0]
 	for d := x.dom[choice]; d != 0; d &= d - 1 {
 		a := bits.TrailingZeros64(d)
@@ -290,7 +291,6 @@ func (x *search) dive(level int) {
 				x.narrow(i, w.dom[i])
 			}
 		}
-		x.thrift.back(level)
 	}
 }
 

@@ -120,7 +120,8 @@ func (x *search) wasteful(choice, a int) bool {
 	return mean > t.most || plus(x.costs.marginal[choice][a], weigh(money, 0)) >= x.limit
 }
 
-// keep notes the bounds of a level, and back returns to them.
+// keep notes the bounds with which a node begins, and back returns to them at
+// its end: they are those of wider domains again.
 func (t *thrift) keep(level int) {
 	if t != nil {
 		t.saved[level] = append(t.saved[level][:0], t.least...)

@@ -119,8 +119,8 @@ type lifetime struct {
 	note                    string
 }
 
-// cheapest searches for the cheapest plan, with energy where it is asked for.
-func (a *app) cheapest(ctx context.Context, out *outcome, o *redesignOptions, set *optimize.Settings) error {
+// overYears searches for the cheapest plan, with energy where it is asked for.
+func (a *app) overYears(ctx context.Context, out *outcome, o *redesignOptions, set *optimize.Settings) error {
 	e, notes, err := a.energy(out.p, out.problem, &o.energy)
 	if err != nil {
 		return err

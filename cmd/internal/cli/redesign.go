@@ -164,7 +164,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	} else if out.problem, err = p.Problem(); err != nil {
 		err = fail(FileInvalid, err, problemHint(err))
 	} else {
-		err = a.cheapest(ctx, out, o, set)
+		err = a.overYears(ctx, out, o, set)
 	}
 	if err != nil {
 		return nil, err

@@ -262,7 +262,7 @@ func (x *search) dive(level int) {
 		x.open = min(x.open, bound)
 		return
 	}
-	if x.crowded() || !x.trim() || !x.possible() || !x.shave() || !x.raise() {
+	if x.crowded() || !x.trim() || !x.possible() || !x.shave() || !x.boundPower() {
 		return
 	}
 	x.report()
@@ -406,7 +406,7 @@ const probeRounds = 3
 func (x *search) probe() bool {
 	for range probeRounds {
 		before := slices.Clone(x.dom)
-		if plus(x.costs.bound(x.dom), x.due()) >= x.limit || !x.trim() || !x.probeOnce() || !x.raise() {
+		if plus(x.costs.bound(x.dom), x.due()) >= x.limit || !x.trim() || !x.probeOnce() || !x.boundPower() {
 			return false
 		}
 		if slices.Equal(before, x.dom) {

@@ -49,9 +49,9 @@ func (x *search) bill(pick []int) weight {
 	return weigh(money, 0)
 }
 
-// raise bounds fan power anew over the domains. It reports false when no plan of
+// boundPower bounds fan power anew over the domains. It reports false when no plan of
 // them can be lighter than the limit, or draw as little as it must.
-func (x *search) raise() bool {
+func (x *search) boundPower() bool {
 	t := x.thrift
 	if t == nil {
 		return true

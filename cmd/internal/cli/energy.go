@@ -115,34 +115,36 @@ type lifetime struct {
 	// use is what the plan draws, leastUse and foundUse what the plan of the
 	// least purchase and the shop as found draw.
 	use, leastUse, foundUse *optimize.EnergyUse
-	least                   *optimize.Result
-	note                    string
+	// least is the least purchase, a plan of leastOf.
+	least   *optimize.Result
+	leastOf *optimize.Problem
+	note    string
 }
 
 // overYears searches for the cheapest plan, with energy where it is asked for.
 func (a *app) overYears(ctx context.Context, out *outcome, o *redesignOptions, set *optimize.Settings) error {
-	e, notes, err := a.energy(out.p, out.problem, &o.energy)
+	e, notes, err := a.energy(out.p, &o.energy)
 	if err != nil {
 		return err
 	}
-	if out.result, err = optimize.Solve(ctx, out.problem, set); err != nil || e == nil {
+	if e != nil && (o.whatIf > 0 || o.alternatives != "") {
+		return fail(Usage, errors.New("the file has energy, with which --what-if and --alternatives do not reckon yet"), "give --energy none")
+	}
+	if err = a.cheapest(ctx, out, set); err != nil || e == nil {
 		return err
 	}
 	if !solved(out.result) {
 		out.p.Notes = append(out.p.Notes, "energy is not reckoned with: there is no plan that meets the rules")
 		return nil
 	}
-	if o.whatIf > 0 || o.alternatives != "" {
-		return fail(Usage, errors.New("the file has energy, with which --what-if and --alternatives do not reckon yet"), "give --energy none")
-	}
-	life := &lifetime{energy: e, least: out.result, note: strings.Join(notes, "; ")}
+	life := &lifetime{energy: e, least: out.result, leastOf: out.problem, note: strings.Join(notes, "; ")}
 	with := *set
 	with.Energy, with.Known = e, [][]int{life.least.Best.Pick}
-	if out.result, err = optimize.Solve(ctx, out.problem, &with); err != nil {
+	if err = a.cheapest(ctx, out, &with); err != nil {
 		return err
 	}
 	life.use = out.result.Energy
-	if life.leastUse, err = e.Use(out.problem, life.least.Best); err != nil {
+	if life.leastUse, err = e.Use(life.leastOf, life.least.Best); err != nil {
 		return err
 	}
 	life.foundUse, err = e.Use(out.problem, &optimize.Plan{Pick: make([]int, len(out.problem.Choices))})
@@ -150,8 +152,22 @@ func (a *app) overYears(ctx context.Context, out *outcome, o *redesignOptions, s
 	return err
 }
 
+// cheapest finds the plan of least cost.
+func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings) (err error) {
+	out.result, err = optimize.Solve(ctx, out.problem, set)
+	return err
+}
+
+// from is a plan of the outcome's problem to begin a trade-off of purchases with.
+func (o *outcome) from() *optimize.Plan {
+	if o.life != nil && o.life.leastOf == o.problem {
+		return o.life.least.Best
+	}
+	return o.result.Best
+}
+
 // energy is what flags and file ask for together, nil for none.
-func (a *app) energy(p *project.Project, problem *optimize.Problem, o *energyOptions) (*optimize.Energy, []string, error) {
+func (a *app) energy(p *project.Project, o *energyOptions) (*optimize.Energy, []string, error) {
 	if o.price == "none" {
 		return nil, nil, nil
 	}
@@ -159,7 +175,7 @@ func (a *app) energy(p *project.Project, problem *optimize.Problem, o *energyOpt
 	if err != nil {
 		return nil, nil, err
 	}
-	e, notes, err := p.Energy(problem, w)
+	e, notes, err := p.Energy(w)
 	if err != nil {
 		return nil, nil, energyFault(err, o.typed())
 	}
@@ -191,16 +207,15 @@ func (a *app) powerFront(ctx context.Context, out *outcome, o *redesignOptions, 
 		return nil
 	}
 	var e *optimize.Energy
-	from := out.result.Best
 	var err error
 	if out.life != nil {
-		e, out.powerNote, from = out.life.energy, out.life.note, out.life.least.Best
-	} else if e, out.powerNote, err = out.p.Shares(out.problem); err != nil {
+		e, out.powerNote = out.life.energy, out.life.note
+	} else if e, out.powerNote, err = out.p.Shares(); err != nil {
 		return energyFault(err, false)
 	}
 	out.powerBasis = e
 	set := &optimize.Settings{TimeLimit: o.energy.powerTime, Clock: a.Now, Energy: e}
-	out.power, err = optimize.FrontPower(ctx, out.problem, set, from, powerDrop, o.energy.powerFront, func(f optimize.PowerPoint) {
+	out.power, err = optimize.FrontPower(ctx, out.problem, set, out.from(), powerDrop, o.energy.powerFront, func(f optimize.PowerPoint) {
 		say(fmt.Sprintf("fan power: %.0f W for %s", float64(f.Power), out.p.Currency.Text(f.Plan.Cost)))
 	})
 	return err

@@ -106,7 +106,7 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, problem *optimize
 		return plan, Done, err
 	}
 	show := a.progress()
-	e, _, err := a.energy(p, problem, &energyOptions{})
+	e, _, err := a.energy(p, &energyOptions{})
 	if err != nil {
 		return nil, Internal, err
 	}

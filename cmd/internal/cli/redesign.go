@@ -187,11 +187,8 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		return nil, fmt.Errorf("the bill adds up to %s, the search to %s", p.Currency.Text(out.bill.Planning), p.Currency.Text(out.result.Best.Cost))
 	}
 	if solved(out.result) && o.front > 0 && ctx.Err() == nil {
-		set, from := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}, out.result.Best
-		if out.life != nil {
-			from = out.life.least.Best
-		}
-		if out.front, err = optimize.Front(ctx, problem, set, from, o.front, func(f optimize.FrontPoint) {
+		set := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}
+		if out.front, err = optimize.Front(ctx, problem, set, out.from(), o.front, func(f optimize.FrontPoint) {
 			show.Say(fmt.Sprintf("trade-off: %.0f %% of the flows for %s", 100*f.Flow, p.Currency.Text(f.Plan.Cost)))
 		}); err != nil {
 			return nil, err

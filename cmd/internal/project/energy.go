@@ -28,7 +28,7 @@ var (
 // Energy is what a redesign reckons energy with: the file's and the user's
 // wishes together, the user's before the file's. It is nil where neither names a
 // price. States that name no hours share the rest alike, and notes say so.
-func (p *Project) Energy(problem *optimize.Problem, w EnergyWishes) (e *optimize.Energy, notes []string, err error) {
+func (p *Project) Energy(w EnergyWishes) (e *optimize.Energy, notes []string, err error) {
 	f := &p.File.Energy
 	if f.Given && f.Currency != p.Currency.Code {
 		return nil, nil, fmt.Errorf("the file's energy is in %s, its prices are in %s", f.Currency, p.Currency.Code)
@@ -41,7 +41,7 @@ func (p *Project) Energy(problem *optimize.Problem, w EnergyWishes) (e *optimize
 	}
 	e = &optimize.Energy{Price: pick(w.PerKWh, f.PerKWh), Years: pick(w.Years, f.Years), Hours: pick(w.Hours, f.Hours),
 		Interest: pick(w.Interest, f.Interest), Drive: units.Ratio(f.Drive)}
-	shareNote, err := p.stateHours(problem, e)
+	shareNote, err := p.stateHours(e)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -61,21 +61,22 @@ func (p *Project) Energy(problem *optimize.Problem, w EnergyWishes) (e *optimize
 
 // Shares are the states' shares of the running hours alone, for a trade-off
 // without a price.
-func (p *Project) Shares(problem *optimize.Problem) (*optimize.Energy, string, error) {
+func (p *Project) Shares() (*optimize.Energy, string, error) {
 	e := &optimize.Energy{Hours: p.File.Energy.Hours, Drive: units.Ratio(p.File.Energy.Drive)}
-	note, err := p.stateHours(problem, e)
+	note, err := p.stateHours(e)
 	return e, note, err
 }
 
 // stateHours shares the hours among the states: those that name their own, and
 // the rest alike. Where every state names its own, they make the sum.
-func (p *Project) stateHours(problem *optimize.Problem, e *optimize.Energy) (note string, err error) {
+func (p *Project) stateHours(e *optimize.Energy) (note string, err error) {
 	own := map[string]float64{}
 	for _, s := range p.File.Energy.States {
 		own[s.State] = s.Hours
 	}
+	states := Bound(p.File.States)
 	sum, others := 0.0, 0
-	for _, st := range problem.States {
+	for _, st := range states {
 		if h, ok := own[st.Name]; ok {
 			sum += h
 		} else {
@@ -83,7 +84,7 @@ func (p *Project) stateHours(problem *optimize.Problem, e *optimize.Energy) (not
 		}
 	}
 	switch {
-	case others == len(problem.States):
+	case others == len(states):
 		return "energy: every state runs the same share of the hours (the file can say more: redesign: {state hours: {…}})", nil
 	case others == 0 && e.Hours == 0:
 		e.Hours = sum
@@ -92,7 +93,7 @@ func (p *Project) stateHours(problem *optimize.Problem, e *optimize.Energy) (not
 	case e.Hours == 0:
 		return "", fmt.Errorf("%w: some states have none, and there is no sum to take the rest from", ErrHours)
 	}
-	for _, st := range problem.States {
+	for _, st := range states {
 		h, ok := own[st.Name]
 		if !ok {
 			h = (e.Hours - sum) / float64(others)

@@ -2,7 +2,9 @@ package network_test
 
 import (
 	"context"
+	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"wyewright/network"
@@ -77,7 +79,7 @@ func changesTo(run int, r *network.Run) []network.Change {
 func TestBoxEncloses(t *testing.T) {
 	ctx := context.Background()
 	rng := rand.New(rand.NewPCG(7, 1))
-	met, tight := 0, 0
+	met, tight, width := 0, 0, []float64(nil)
 	for range 1500 {
 		leak := 0.0
 		if rng.IntN(2) == 0 {
@@ -130,6 +132,14 @@ func TestBoxEncloses(t *testing.T) {
 				t.Fatalf("box excludes a member that meets the limits (trial %d)", trial)
 			}
 			met++
+			lo, hi := box.TotalRange()
+			if q := float64(sol.Collector.Flow); q < lo || q > hi {
+				t.Fatalf("total flow %g outside %g..%g", q, lo, hi)
+			}
+			if sc := s.Score(ctx, c, &lim); math.Abs(sc.Total-float64(sol.Collector.Flow)) > 1e-9 {
+				t.Fatalf("the scores have %g through the collector, the solution %g", sc.Total, sol.Collector.Flow)
+			}
+			width = append(width, (hi-lo)/hi)
 			for i := range runs {
 				lo, hi := box.FlowRange(i)
 				q := float64(sol.Runs[i].Flow)
@@ -144,6 +154,12 @@ func TestBoxEncloses(t *testing.T) {
 		if !box.Possible(c, &lim, 1) {
 			tight++
 		}
+	}
+	slices.Sort(width)
+	if mid := width[len(width)/2]; mid > 0.35 {
+		t.Errorf("the enclosure of the total flow has become useless: half of them are wider than %.0f %%", 100*mid)
+	} else {
+		t.Logf("half of the total flows lie within %.1f %%", 100*mid)
 	}
 	t.Logf("%d enclosures, 3 %% more excluded in %d of 1500", met, tight)
 	if tight < 1000 {

@@ -97,6 +97,14 @@ func (b *Box) FlowRange(run int) (lo, hi float64) {
 	return b.w.q[i].lo, b.w.q[i].hi
 }
 
+// TotalRange encloses the flow at the collector, m³/s, in the case of the last
+// Possible, over the networks of the box that may meet the limits there. It is
+// widened by the grid of the verdicts, so that no rounding excludes an answer.
+func (b *Box) TotalRange() (lo, hi float64) {
+	q := b.w.q[b.w.isRoot]
+	return q.lo * (1 - grid), max(q.lo, q.hi) * (1 + grid)
+}
+
 // activate finds the nodes with flow and the series chains.
 func (b *Box) activate() {
 	n, w := b.n, &b.w

@@ -19,6 +19,7 @@ func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 	if out.Status = s.Run(ctx, c); !out.Status.OK() {
 		return out
 	}
+	out.Total = s.Total()
 	s.loadedScores(c, l, &out)
 	if s.n.NeedsClean(c, l) {
 		s.clean = *c
@@ -33,10 +34,11 @@ func (s *Solver) Score(ctx context.Context, c *Case, l *Limits) Scores {
 
 // generalScores takes the scores of a network that is no tree from its verdict.
 func (s *Solver) generalScores(ctx context.Context, c *Case, l *Limits, out *Scores) {
-	_, v, err := s.Check(ctx, c, l)
+	sol, v, err := s.Check(ctx, c, l)
 	if out.Status = s.status; err != nil {
 		return
 	}
+	out.Total = float64(sol.Collector.Flow)
 	out.Flow, out.Dust, out.Backward = v.FlowRatio(), v.DustRatio(), len(v.Backward)+len(v.Blown) > 0
 	for _, d := range v.Fast {
 		out.Ceiling = min(out.Ceiling, d.Ratio)
@@ -50,6 +52,9 @@ func (s *Solver) generalScores(ctx context.Context, c *Case, l *Limits, out *Sco
 // plans: the least ratio of each kind, 1 meaning just met.
 type Scores struct {
 	Flow, Dust, Ceiling, Motor float64
+	// Total is the flow at the case's collector with the case's own filter,
+	// m³/s.
+	Total float64
 	// Backward says that air runs away from the collector somewhere.
 	Backward bool
 	Status   Status

@@ -73,6 +73,7 @@ func (x *search) energy(pick []int, scale float64) (e, miss float64) {
 	if w >= never {
 		return math.Inf(1), 1
 	}
+	w += x.bill(pick)
 	miss = x.judge.miss(pick)
 	return float64(w.money())/scale + missWeight*miss, miss
 }

@@ -96,7 +96,7 @@ func (x *search) point(target float64) (FrontPoint, bool) {
 			x.offer(pick)
 		}
 	}
-	x.rootBound = x.costs.bound(x.dom).money()
+	x.rootBound = plus(x.costs.bound(x.dom), x.due()).money()
 	if x.best == nil {
 		x.heuristic()
 	} else {

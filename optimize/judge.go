@@ -34,6 +34,8 @@ type judge struct {
 	flow float64
 	// doubt judges the shops that this one may be instead; usually nil.
 	doubt *others
+	// draw limits the fan power of plans; usually nil.
+	draw *draw
 }
 
 // setFlow sets the share of the required flow that must be reached.
@@ -344,7 +346,7 @@ func (j *judge) meets(pick []int) bool {
 			return false
 		}
 	}
-	return true
+	return j.draw.beyond(pick) == 0
 }
 
 // miss sums over the states what a plan lacks at its best opening.
@@ -357,5 +359,5 @@ func (j *judge) miss(pick []int) float64 {
 			sum += max(1e-6, 1-w)
 		}
 	}
-	return sum
+	return sum + j.draw.beyond(pick)
 }

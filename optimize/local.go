@@ -22,7 +22,7 @@ func (x *search) moves(pick []int) []move {
 	return out
 }
 
-// weightOf is the weight of a plan, never if it is not sold.
+// weightOf is the weight of a plan without its energy, never if it is not sold.
 func (x *search) weightOf(pick []int) weight {
 	cost, changes, sold := x.p.Cost(pick)
 	if !sold {
@@ -175,7 +175,7 @@ func (x *search) exchangeOne(pick []int) bool {
 	for _, m := range x.moves(pick) {
 		old := pick[m.choice]
 		pick[m.choice] = m.a
-		if before := x.limit; x.weightOf(pick) < before {
+		if before := x.limit; plus(x.weightOf(pick), x.due()) < before {
 			if x.offer(pick); x.limit < before {
 				return true
 			}
@@ -196,7 +196,7 @@ func (x *search) exchangeTwo(pick []int) bool {
 			}
 			last := pick[n.choice]
 			pick[n.choice] = n.a
-			if before := x.limit; x.weightOf(pick) < before {
+			if before := x.limit; plus(x.weightOf(pick), x.due()) < before {
 				if x.offer(pick); x.limit < before {
 					return true
 				}

@@ -186,9 +186,14 @@ type Plan struct {
 	Pick []int
 	// Cost is the planning cost: run terms and joint terms.
 	Cost price.Money
+	// Energy is the energy money of a search with Settings.Energy, else 0.
+	Energy price.Money
 	// Changed counts the choices that do not leave things as they are.
 	Changed int
 }
+
+// Total is planning cost and energy money.
+func (p *Plan) Total() price.Money { return p.Cost + p.Energy }
 
 // StateResult is how a plan does in one state.
 type StateResult struct {

@@ -55,6 +55,9 @@ type Settings struct {
 	Known [][]int
 	// Doubt asks that the plan holds in other shops too; nil asks for none.
 	Doubt *Doubt
+	// Energy lets Solve minimise planning cost and energy money together; nil
+	// leaves energy out.
+	Energy *Energy
 	// Clock tells the time; without one there is no TimeLimit.
 	Clock func() time.Time
 	// Progress is called from the search's goroutine now and then.
@@ -87,9 +90,12 @@ type Result struct {
 	Network *network.Network
 	States  []StateResult
 	// Bound is a valid lower bound on the planning cost of any plan that
-	// meets the rules; Gap is (Best.Cost − Bound) / Best.Cost.
+	// meets the rules (with Settings.Energy: on its Total); Gap is
+	// (Best.Total() − Bound) / Best.Total().
 	Bound price.Money
 	Gap   float64
+	// Energy is what the plan draws; nil without Settings.Energy.
+	Energy *EnergyUse
 	// Short says, for an infeasible or undecided problem, what the closest
 	// plan misses.
 	Short *Shortfall

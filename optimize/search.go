@@ -47,6 +47,8 @@ type search struct {
 	closestMiss float64
 	// warm lists plans to try first.
 	warm [][]int
+	// thrift is set where energy counts or fan power is limited.
+	thrift *thrift
 	// rootBound is the bound proved at the root.
 	rootBound price.Money
 	// dual is the cost bound with the rules of the states priced in, nil where
@@ -71,6 +73,9 @@ func newSearch(ctx context.Context, p *Problem, s *Settings) (*search, error) {
 	x := &search{ctx: ctx, p: p, limit: never, ceiling: never, open: never, costs: newCosts(p)}
 	if s != nil {
 		x.set = *s
+	}
+	if x.set.Energy != nil {
+		return nil, fmt.Errorf("%w: only Solve and FrontPower reckon with it", ErrEnergy)
 	}
 	if x.set.Flow == 0 {
 		x.set.Flow = 1
@@ -140,6 +145,7 @@ func (x *search) reset() {
 		x.depth[i].dom = make([]uint64, len(p.Choices))
 	}
 	x.limit, x.open, x.stopped, x.best, x.dual = x.ceiling, never, false, nil, nil
+	x.thrift.reset()
 }
 
 // branching orders the choices: ducts that many tools share before those of
@@ -222,17 +228,20 @@ func (x *search) openingPossible(s, o int) bool {
 			return false
 		}
 	}
-	settled := true
-	for _, i := range op.matters {
-		if x.dom[i]&(x.dom[i]-1) != 0 {
-			settled = false
-			break
-		}
-	}
-	if settled {
+	if x.settled(op) {
 		return x.judge.holds(s, o, picked(x.dom))
 	}
 	return x.judge.box.Possible(op.c, x.p.limits(s), x.set.Flow) && (x.judge.doubt == nil || x.judge.doubt.possible(x, s, o))
+}
+
+// settled reports whether all choices that matter to an opening are.
+func (x *search) settled(op *opening) bool {
+	for _, i := range op.matters {
+		if x.dom[i]&(x.dom[i]-1) != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // picked takes the first alternative of each domain.
@@ -248,12 +257,14 @@ func picked(dom []uint64) []int {
 // choices.
 func (x *search) dive(level int) {
 	x.stats.Nodes++
-	bound := x.costs.bound(x.dom)
+	x.thrift.keep(level)
+	defer x.thrift.back(level)
+	bound := plus(x.costs.bound(x.dom), x.due())
 	if bound >= x.limit {
 		return
 	}
 	if x.dual != nil {
-		if bound = max(bound, x.dual.bound(x.dom)); bound >= x.limit {
+		if bound = max(bound, plus(x.dual.bound(x.dom), x.due())); bound >= x.limit {
 			return
 		}
 	}
@@ -261,7 +272,7 @@ func (x *search) dive(level int) {
 		x.open = min(x.open, bound)
 		return
 	}
-	if x.crowded() || !x.trim() || !x.possible() || !x.shave() {
+	if x.crowded() || !x.trim() || !x.possible() || !x.shave() || !x.boundPower() {
 		return
 	}
 	x.report()
@@ -276,7 +287,7 @@ func (x *search) dive(level int) {
 	w.kids = w.kids[:0]
 	for d := x.dom[choice]; d != 0; d &= d - 1 {
 		a := bits.TrailingZeros64(d)
-		w.kids = append(w.kids, kid{a, x.costs.marginal[choice][a]})
+		w.kids = append(w.kids, kid{a, plus(x.costs.marginal[choice][a], x.due())})
 	}
 	slices.SortStableFunc(w.kids, func(a, b kid) int { return cmp.Compare(a.bound, b.bound) })
 	for _, k := range w.kids {
@@ -353,7 +364,7 @@ func (x *search) trim() bool {
 	for i := range x.dom {
 		keep := x.dom[i]
 		for d := keep; d != 0; d &= d - 1 {
-			if a := bits.TrailingZeros64(d); x.costs.marginal[i][a] >= x.limit || x.dual != nil && x.dual.marginal(i, a) >= x.limit {
+			if a := bits.TrailingZeros64(d); plus(x.costs.marginal[i][a], x.due()) >= x.limit || x.dual != nil && plus(x.dual.marginal(i, a), x.due()) >= x.limit {
 				keep &^= 1 << a
 			}
 		}
@@ -386,8 +397,12 @@ func (x *search) found() {
 func (x *search) offer(pick []int) {
 	cost, changes, sold := x.p.Cost(pick)
 	if w := weigh(cost, changes); sold && w < x.limit && (x.few == 0 || changes <= x.few) && x.judge.meets(pick) {
+		bill := x.bill(pick)
+		if w += bill; w >= x.limit {
+			return
+		}
 		x.limit = w
-		x.best = &Plan{Pick: slices.Clone(pick), Cost: cost, Changed: changes}
+		x.best = &Plan{Pick: slices.Clone(pick), Cost: cost, Energy: bill.money(), Changed: changes}
 		x.tell()
 	}
 }
@@ -401,7 +416,7 @@ const probeRounds = 3
 func (x *search) probe() bool {
 	for range probeRounds {
 		before := slices.Clone(x.dom)
-		if x.costs.bound(x.dom) >= x.limit || !x.trim() || !x.probeOnce() {
+		if plus(x.costs.bound(x.dom), x.due()) >= x.limit || !x.trim() || !x.probeOnce() || !x.boundPower() {
 			return false
 		}
 		if slices.Equal(before, x.dom) {
@@ -427,7 +442,7 @@ func (x *search) probeOnce() bool {
 			}
 			a := bits.TrailingZeros64(d)
 			x.narrow(i, 1<<a)
-			if !x.possible() {
+			if !x.possible() || x.wasteful(i, a) {
 				keep &^= 1 << a
 			}
 		}
@@ -446,7 +461,7 @@ func (x *search) tell() {
 	}
 	pr := Progress{Nodes: x.stats.Nodes, Judged: x.stats.Judged}
 	if x.best != nil {
-		pr.HasBest, pr.Best = true, x.best.Cost
+		pr.HasBest, pr.Best = true, x.best.Total()
 	}
 	pr.Bound = x.rootBound
 	x.set.Progress(pr)

@@ -11,7 +11,7 @@ import (
 // Solve searches a problem. The error is for a problem that is wrong; that no
 // plan exists, or that the search was stopped, is a Status.
 func Solve(ctx context.Context, p *Problem, s *Settings) (*Result, error) {
-	x, err := newSearch(ctx, p, s)
+	x, err := newCharged(ctx, p, s)
 	if err != nil {
 		return nil, err
 	}
@@ -26,7 +26,7 @@ func (x *search) run() (*Result, error) { return x.result(x.seek()) }
 func (x *search) seek() (feasible bool) {
 	feasible = x.probe()
 	if feasible {
-		x.rootBound = x.costs.bound(x.dom).money()
+		x.rootBound = plus(x.costs.bound(x.dom), x.due()).money()
 		x.tell()
 		for _, pick := range x.warm {
 			x.offer(pick)
@@ -35,7 +35,7 @@ func (x *search) seek() (feasible bool) {
 			x.heuristic()
 		}
 		if x.best == nil || x.probe() {
-			if b := x.costs.bound(x.dom); b < x.limit {
+			if b := plus(x.costs.bound(x.dom), x.due()); b < x.limit {
 				x.rootBound = b.money()
 			}
 			if x.priceRules() {
@@ -52,10 +52,10 @@ func (x *search) result(feasible bool) (*Result, error) {
 	r := &Result{Stats: x.stats, Best: x.best}
 	switch {
 	case x.best != nil && !x.stopped:
-		r.Status, r.Bound = Optimal, x.best.Cost
+		r.Status, r.Bound = Optimal, x.best.Total()
 	case x.best != nil:
-		r.Status, r.Bound = Feasible, min(x.best.Cost, x.open.money())
-		r.Gap = gap(int64(x.best.Cost), int64(r.Bound))
+		r.Status, r.Bound = Feasible, min(x.best.Total(), x.open.money())
+		r.Gap = gap(int64(x.best.Total()), int64(r.Bound))
 		if r.Gap == 0 && x.open >= x.limit {
 			r.Status = Optimal
 		}
@@ -91,7 +91,7 @@ func (x *search) nearMiss(r *Result, feasible bool) {
 	}
 	x.stopped = stopped
 	cost, changes, _ := x.p.Cost(x.closest)
-	r.Best = &Plan{Pick: x.closest, Cost: cost, Changed: changes}
+	r.Best = &Plan{Pick: x.closest, Cost: cost, Energy: x.bill(x.closest).money(), Changed: changes}
 }
 
 // finish solves every state of the best plan and describes it.
@@ -105,6 +105,9 @@ func (x *search) finish(r *Result) error {
 		return err
 	}
 	r.States = states
+	if x.thrift != nil {
+		r.Energy = x.thrift.use(r.Best.Pick)
+	}
 	if r.Status == Infeasible || r.Status == Undecided {
 		r.Short = x.shortfall(r)
 	}

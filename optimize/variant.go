@@ -114,7 +114,7 @@ func (a *among) try(v *Variant, set *Settings) error {
 		return nil
 	}
 	set.Known = a.known(v.Problem)
-	x, err := newSearch(a.ctx, v.Problem, set)
+	x, err := newCharged(a.ctx, v.Problem, set)
 	if err != nil {
 		return err
 	}

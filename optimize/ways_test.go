@@ -163,6 +163,10 @@ func TestWaysEqualBruteForce(t *testing.T) {
 			t.Fatal(err)
 		}
 		want := never
+		var energy *Energy
+		if seed%4 == 3 {
+			energy = &Energy{Price: 30, Years: 10, Hours: 500}
+		}
 		list, err := w.graph()
 		if err != nil {
 			t.Fatal(err)
@@ -192,13 +196,16 @@ func TestWaysEqualBruteForce(t *testing.T) {
 					t.Fatal(err)
 				}
 				best, _ := brute(v.Problem, j)
+				if energy != nil {
+					best = bruteCharged(v.Problem, j, newDraw(j, energy))
+				}
 				if best < weigh(v.Floor, 0) {
 					t.Fatalf("seed %d, %s: a plan for %d below the floor %d", seed, v.Label, best.money(), v.Floor)
 				}
 				want = min(want, best)
 			}
 		})
-		r, err := SolveAmong(context.Background(), w, nil)
+		r, err := SolveAmong(context.Background(), w, &Settings{Energy: energy})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -210,7 +217,7 @@ func TestWaysEqualBruteForce(t *testing.T) {
 			continue
 		}
 		met++
-		if got := weigh(r.Best.Cost, r.Best.Changed); r.Status != Optimal || got != want {
+		if got := weigh(r.Best.Total(), r.Best.Changed); r.Status != Optimal || got != want {
 			t.Fatalf("seed %d: %v %d with %d changes, brute force %d with %d", seed, r.Status, r.Best.Cost, r.Best.Changed, want.money(), want%perCent)
 		}
 		if bill := g.b.Bill(r.Variant.Problem.Lines(r.Best)); bill.Planning != r.Best.Cost {
@@ -227,6 +234,18 @@ func TestWaysEqualBruteForce(t *testing.T) {
 	if met < problems/3 || none < problems/30 || rerouted < problems/30 || collectors < problems/30 {
 		t.Error("the generator has become one-sided")
 	}
+}
+
+// bruteCharged is brute with the energy money of every plan.
+func bruteCharged(p *Problem, j *judge, d *draw) weight {
+	best := never
+	eachPlan(p, func(pick []int) {
+		if cost, changes, sold := p.Cost(pick); sold && weigh(cost, changes) < best && j.meets(pick) {
+			_, money := d.of(pick)
+			best = min(best, weigh(cost+money, changes))
+		}
+	})
+	return best
 }
 
 func labels(options []CollectorOption) []string {

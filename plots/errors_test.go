@@ -27,6 +27,8 @@ func TestBadData(t *testing.T) {
 		{second(TradeOff(edit(schoolTradeOff(), func(d *TradeOffData) { d.Points[2].Cost = nan }))), ErrValue, "plots: TradeOff: Points[2].Cost: NaN is not a number that can be drawn"},
 		{second(TradeOff(edit(schoolTradeOff(), func(d *TradeOffData) { d.Points[3].Bound = 706 }))), ErrValue, "plots: TradeOff: Points[3].Bound: above the cost"},
 		{second(TradeOff(edit(schoolTradeOff(), func(d *TradeOffData) { d.Points[5].Chosen = true }))), ErrValue, "plots: TradeOff: Points[5].Chosen: a second chosen plan"},
+		{second(PowerFront(PowerFrontData{})), ErrEmpty, "plots: PowerFront: Points: nothing to draw"},
+		{second(PowerFront(edit(schoolPower(), func(d *PowerFrontData) { d.Points[1].Power = -1 }))), ErrValue, "plots: PowerFront: Points[1].Power: -1 is below zero"},
 		{second(FanChart(FanData{})), ErrEmpty, "plots: FanChart: Fan: a curve needs two points"},
 		{second(FanChart(edit(schoolFan(), func(d *FanData) { d.Fan[1].X = 0 }))), ErrValue, "plots: FanChart: Fan[1].X: does not rise"},
 		{second(FanChart(edit(schoolFan(), func(d *FanData) { d.Points[0].State = "" }))), ErrEmpty, "plots: FanChart: Points[0].State: no name"},

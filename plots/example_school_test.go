@@ -73,6 +73,21 @@ func schoolTradeOff() TradeOffData {
 	}
 }
 
+func schoolPower() PowerFrontData {
+	return PowerFrontData{
+		Currency: "EUR",
+		Points: []PowerPoint{
+			{Label: "least purchase", Cost: 705, Power: 1642},
+			{Label: "this plan", Cost: 761, Power: 1583, Chosen: true},
+			{Cost: 858, Power: 1540},
+			{Label: "wider trunk", Cost: 1010, Power: 1515, Proof: Gap, Bound: 960},
+			{Cost: 1184, Power: 1432},
+			{Label: "wider drops", Cost: 1620, Power: 1398, Proof: Limited, Bound: 1290},
+			{Label: "beaten", Cost: 1700, Power: 1530, Proof: Limited},
+		},
+	}
+}
+
 func schoolFan() FanData {
 	d := FanData{
 		FlowUnit: "m³/h", PressureUnit: "Pa",

@@ -19,6 +19,7 @@ var update = flag.Bool("update", false, "write the golden pictures anew")
 func figures() map[string]func() (*Figure, error) {
 	return map[string]func() (*Figure, error){
 		"trade-off":         func() (*Figure, error) { return TradeOff(schoolTradeOff()) },
+		"power":             func() (*Figure, error) { return PowerFront(schoolPower()) },
 		"fan":               func() (*Figure, error) { return FanChart(schoolFan()) },
 		"flow":              func() (*Figure, error) { return FlowBars(schoolFlow()) },
 		"velocity":          func() (*Figure, error) { return VelocityMap(schoolVelocity()) },

@@ -39,6 +39,10 @@ type TradeOffData struct {
 	AsFound  *TradePoint  // the shop before any change, or nil; Proof is not used
 	Holds    bool         // the shop as found keeps every other rule: it may be the best for the money
 	Required float64      // flow that counts as enough, percent; 0 means 100
+
+	// power is set where the points are of fan power in that unit, which is
+	// better the less it is, and nothing is required.
+	power string
 }
 
 // TradePoint is one plan.
@@ -63,12 +67,20 @@ func TradeOff(d TradeOffData) (*Figure, error) {
 	if d.Required == 0 {
 		d.Required = 100
 	}
-	if err := d.check(); err != nil {
+	if err := d.check("TradeOff"); err != nil {
 		return nil, err
 	}
+	return d.figure("flow of the worst-served tool, % of what it needs"), nil
+}
+
+// figure draws the trade-off with the name of its vertical axis.
+func (d TradeOffData) figure(axis string) *Figure {
 	p := &pen{w: pageWidth, h: pageHeight}
 	top := p.head(d.Title, d.legend())
-	costs, flows := []float64{0}, []float64{d.Required}
+	costs, flows := []float64{0}, []float64(nil)
+	if d.power == "" {
+		flows = append(flows, d.Required)
+	}
 	for _, pt := range d.all() {
 		costs = append(costs, pt.Cost)
 		flows = append(flows, pt.Flow)
@@ -79,19 +91,23 @@ func TradeOff(d TradeOffData) (*Figure, error) {
 	flows = append(flows, high+0.06*(high-low), math.Max(0, low-0.06*(high-low)))
 	f := p.axes(rect{edge, edge, p.w - edge, top},
 		over(named("cost", d.Currency), costs, true, 8),
-		over("flow of the worst-served tool, % of what it needs", flows, false, 7))
+		over(axis, flows, false, 7))
 	d.draw(p, f)
-	return p.figure(d.Title), nil
+	return p.figure(d.Title)
 }
 
-func (d TradeOffData) check() error {
-	c := &check{picture: "TradeOff"}
+func (d TradeOffData) check(picture string) error {
+	c := &check{picture: picture}
+	gain := "Flow"
+	if d.power != "" {
+		gain = "Power"
+	}
 	c.some(len(d.Points), "Points")
 	c.least(d.Required, "Required")
 	chosen := 0
 	for i, pt := range d.Points {
 		c.least(pt.Cost, "Points[%d].Cost", i)
-		c.least(pt.Flow, "Points[%d].Flow", i)
+		c.least(pt.Flow, "Points[%d]."+gain, i)
 		c.least(pt.Bound, "Points[%d].Bound", i)
 		if pt.Bound > pt.Cost {
 			c.add(ErrValue, "above the cost", "Points[%d].Bound", i)
@@ -157,15 +173,32 @@ func (d TradeOffData) front() []TradePoint {
 		pts = append(pts, *d.AsFound)
 	}
 	slices.SortStableFunc(pts, func(a, b TradePoint) int {
-		return cmp.Or(cmp.Compare(a.Cost, b.Cost), cmp.Compare(b.Flow, a.Flow))
+		return cmp.Or(cmp.Compare(a.Cost, b.Cost), d.worse(a, b))
 	})
 	var out []TradePoint
 	for _, pt := range pts {
-		if len(out) == 0 || pt.Flow > out[len(out)-1].Flow {
+		if len(out) == 0 || d.worse(out[len(out)-1], pt) > 0 {
 			out = append(out, pt)
 		}
 	}
 	return out
+}
+
+// worse compares two plans by what the money buys: above 0 where b has more air,
+// or needs less power.
+func (d TradeOffData) worse(a, b TradePoint) int {
+	if d.power != "" {
+		return cmp.Compare(a.Flow, b.Flow)
+	}
+	return cmp.Compare(b.Flow, a.Flow)
+}
+
+// gives is what a plan gives for its cost, in words.
+func (d TradeOffData) gives(pt TradePoint) string {
+	if d.power != "" {
+		return number(pt.Flow, 1) + " " + d.power
+	}
+	return number(pt.Flow, 0.1) + " %"
 }
 
 // chosenMark is the radius of the ring about the chosen plan.
@@ -185,8 +218,10 @@ func (p *pen) whisker(bound, plan xy) {
 func (d TradeOffData) draw(p *pen, f frame) {
 	seek := placer{area: f.box.grow(-2)}
 	need := f.y.at(d.Required)
-	p.line(limitRow, xy{f.box.x0, need}, xy{f.box.x1, need})
-	seek.avoid([]xy{{f.box.x0, need}, {f.box.x1, need}})
+	if d.power == "" {
+		p.line(limitRow, xy{f.box.x0, need}, xy{f.box.x1, need})
+		seek.avoid([]xy{{f.box.x0, need}, {f.box.x1, need}})
+	}
 
 	// A front of a single plan has no step to show.
 	if front := d.front(); len(front) > 1 {
@@ -218,7 +253,9 @@ func (d TradeOffData) draw(p *pen, f frame) {
 	if d.AsFound != nil {
 		p.mark(cross, f.at(d.AsFound.Cost, d.AsFound.Flow), 4.5, rust)
 	}
-	p.requiredWord(f, &seek, need, brief(d.Required)+" % = required")
+	if d.power == "" {
+		p.requiredWord(f, &seek, need, brief(d.Required)+" % = required")
+	}
 	d.labels(p, f, &seek)
 }
 
@@ -252,7 +289,7 @@ func (d TradeOffData) labels(p *pen, f frame, seek *placer) {
 	}
 	for _, pt := range d.Points {
 		if pt.Chosen {
-			text := number(pt.Cost, 1) + " " + d.Currency + ", " + number(pt.Flow, 0.1) + " %"
+			text := number(pt.Cost, 1) + " " + d.Currency + ", " + d.gives(pt)
 			if pt.Label != "" {
 				text = pt.Label + ": " + text
 			}
@@ -264,7 +301,7 @@ func (d TradeOffData) labels(p *pen, f frame, seek *placer) {
 		if text == "" {
 			text = "as found"
 		}
-		set(*d.AsFound, smallBold, 4.5, text+", "+number(d.AsFound.Flow, 0.1)+" %")
+		set(*d.AsFound, smallBold, 4.5, text+", "+d.gives(*d.AsFound))
 	}
 	rest := slices.DeleteFunc(slices.Clone(d.Points), func(t TradePoint) bool { return t.Chosen })
 	slices.SortStableFunc(rest, func(a, b TradePoint) int { return cmp.Compare(a.Cost, b.Cost) })

@@ -47,6 +47,8 @@ type File struct {
 	ReadingsPath string
 	Redesign     Redesign
 	Prices       Prices
+	// Energy is what the redesign and the prices say of energy.
+	Energy Energy
 	// Seals says which leaks may be closed, and at what price.
 	Seals []Seal
 	// Repairs says what it costs to make a leaking gate tight.

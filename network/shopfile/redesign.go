@@ -27,6 +27,8 @@ var mayWords = []string{"resize", "replace hose", "shorten hose", "seal", "repai
 //	bleed      {sizes, k} of the inlets that may be built
 //	old duct   what becomes of duct that new ways leave out: leave it where
 //	           it is, cut off (the default), or take down
+//	years, hours, state hours, interest, motor efficiency
+//	           what energy money is reckoned with (see running)
 func (d *decoder) redesign(n *node) {
 	r := &d.file.Redesign
 	r.May.Companions = 1
@@ -35,7 +37,8 @@ func (d *decoder) redesign(n *node) {
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed", "old duct")
+	f := d.fields(n, "families", "keep", "may", "tail", "sizes", "only", "limits", "collector", "bleed", "old duct",
+		"years", "hours", "state hours", "interest", "motor efficiency")
 	for _, item := range d.items(f.at("families")) {
 		if name, ok := d.familyName(item); ok {
 			r.Families = append(r.Families, name)
@@ -62,6 +65,7 @@ func (d *decoder) redesign(n *node) {
 		w, _ := d.word(o, "leave", "take down")
 		r.TakeDown = w == "take down"
 	}
+	d.running(f)
 	if b := f.at("bleed"); b != nil {
 		bf := d.fields(b, "sizes", "k")
 		r.Bleed.Sizes = d.sizeNames(bf.at("sizes"))
@@ -194,7 +198,7 @@ func (d *decoder) limits(n *node) {
 }
 
 // prices reads the user's own figures: currency, a price file, labour per hour,
-// crew (amateur or professional), waste, and own prices by item, per piece or
+// crew (amateur or professional), waste, energy per kWh, and own prices by item, per piece or
 // with "/m" or "/ft".
 func (d *decoder) prices(n *node) {
 	p := &d.file.Prices
@@ -202,7 +206,7 @@ func (d *decoder) prices(n *node) {
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "own")
+	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "own", "energy")
 	if c := f.at("currency"); c != nil {
 		s, ok := d.text(c)
 		switch {
@@ -225,6 +229,7 @@ func (d *decoder) prices(n *node) {
 	if v, ok := d.percent(f.at("waste")); ok {
 		p.Waste = v
 	}
+	d.energyPrice(f.at("energy"))
 	d.ownPrices(f.at("own"))
 }
 

@@ -68,6 +68,10 @@ type State struct {
 // of run i may add up to Limit[i] at most; +Inf for no limit, below 0 where no plan can meet it.
 type Loading struct {
 	Flow, Limit []float64
+	// Price is what each unit of pressure that the fan must give for the flows
+	// adds to the cost of a plan over its life: LifeCycle alone looks at it. One
+	// loading at most has a price above 0.
+	Price float64
 }
 
 // Fan is the pressure P(Q) = Head − Slope·Q − Curve·Q², concave and not
@@ -82,11 +86,14 @@ func (f Fan) Pressure(q float64) float64 { return f.Head - q*(f.Slope+q*f.Curve)
 // fall is −P'(q).
 func (f Fan) fall(q float64) float64 { return f.Slope + 2*q*f.Curve }
 
+// fault is an error about a wrong problem.
+func fault(format string, a ...any) error {
+	return fmt.Errorf("%w: "+format, append([]any{ErrProblem}, a...)...)
+}
+
 // Validate reports what is wrong with a problem, nil if nothing is.
 func (p *Problem) Validate() error {
-	bad := func(format string, a ...any) error {
-		return fmt.Errorf("%w: "+format, append([]any{ErrProblem}, a...)...)
-	}
+	bad := fault
 	finite := func(x float64) bool { return x >= 0 && !math.IsInf(x, 1) }
 	if !(p.Exponent >= 1 && p.Exponent <= 3) {
 		return bad("exponent %v is not in 1…3", p.Exponent)
@@ -135,7 +142,17 @@ func (p *Problem) Validate() error {
 			}
 		}
 	}
+	priced := 0
 	for l := range p.Loadings {
+		if !finite(p.Loadings[l].Price) {
+			return bad("loading %d has the price %v", l, p.Loadings[l].Price)
+		}
+		if p.Loadings[l].Price > 0 {
+			priced++
+		}
+		if priced > 1 {
+			return bad("more than one loading has a price")
+		}
 		if len(p.Loadings[l].Flow) != len(p.Runs) || len(p.Loadings[l].Limit) != len(p.Runs) {
 			return bad("loading %d does not fit the runs", l)
 		}

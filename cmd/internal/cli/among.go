@@ -10,13 +10,15 @@ import (
 // cheapest finds the cheapest plan, over the ways of the ducts and the
 // collectors where the file leaves them open.
 func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings) error {
-	found, err := out.p.Problem()
-	if err != nil {
-		return fail(FileInvalid, err, problemHint(err))
+	var err error
+	if out.found == nil {
+		if out.found, err = out.p.Problem(); err != nil {
+			return fail(FileInvalid, err, problemHint(err))
+		}
 	}
-	out.found, out.problem = found, found
+	out.problem = out.found
 	if !out.p.Open() {
-		out.result, err = optimize.Solve(ctx, found, set)
+		out.result, err = optimize.Solve(ctx, out.found, set)
 		return err
 	}
 	ways, err := out.p.Ways()

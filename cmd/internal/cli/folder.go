@@ -29,7 +29,7 @@ const (
 )
 
 // pictureNames are the pictures that a redesign can write.
-var pictureNames = []string{"trade-off", "fan", "flow", "velocity", "plan", "isometric"}
+var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "plan", "isometric"}
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {

@@ -60,7 +60,8 @@ each running tool at or above its flow, each run that carries dust at or above i
 transport velocity, no run above the ceiling, the motor within its rating. A state may
 open a second gate or a bleed inlet with its tools where the file allows companions.
 The cheapest such plan is searched with valid bounds: "optimal" is a proof for this
-model and these prices, "best found" comes with a bound and a gap.
+model and these prices, "best found" comes with a bound and a gap. With a price of
+energy, planning cost and energy money over the years are least together.
 Not modelled: the dust itself, heat, noise, the machines' own hoods beyond one
 coefficient, and whether the air is fit to breathe.`),
 	}

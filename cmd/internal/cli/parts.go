@@ -102,8 +102,12 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) 
 		return problem, plan, Done, err
 	}
 	show := a.progress()
+	e, _, err := a.energy(p, &energyOptions{})
+	if err != nil {
+		return nil, nil, Internal, err
+	}
 	out := &outcome{p: p}
-	if err := a.cheapest(ctx, out, &optimize.Settings{TimeLimit: o.time, Clock: a.Now,
+	if err := a.cheapest(ctx, out, &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Energy: e,
 		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}); err != nil {
 		return nil, nil, Internal, err
 	}

@@ -21,6 +21,9 @@ func (o *outcome) pictures() []picture {
 	var out []picture
 	add := func(name string, draw func() (*plots.Figure, error)) { out = append(out, picture{name, draw}) }
 	add("trade-off", o.tradeOff)
+	if o.power != nil {
+		add("power", o.powerFigure)
+	}
 	add("fan", func() (*plots.Figure, error) { return fanFigure(o.result.Network, o.result.States, 0, o.sys) })
 	add("flow", o.flows)
 	add("velocity", o.velocities)
@@ -32,22 +35,25 @@ func (o *outcome) pictures() []picture {
 }
 
 func (o *outcome) tradeOff() (*plots.Figure, error) {
-	money := func(m int64) float64 {
-		x := float64(m)
-		for range o.p.Currency.Digits {
-			x /= 10
-		}
-		return x
-	}
 	d := plots.TradeOffData{Currency: o.p.Currency.Code}
-	chosen := plots.TradePoint{Label: "this plan", Cost: money(int64(o.result.Best.Cost)), Chosen: true, Bound: money(int64(o.result.Bound)),
+	chosen := plots.TradePoint{Label: "this plan", Cost: o.major(o.result.Best.Cost), Chosen: true, Bound: o.major(o.result.Bound),
 		Flow: 100 * leastFlow(o.result.States), Proof: plots.Optimal}
 	if o.result.Status != optimize.Optimal {
 		chosen.Proof = plots.Gap
 	}
+	if l := o.life; l != nil { // the bound is one of cost and energy together
+		chosen.Label, chosen.Bound = "this plan, cheapest with its energy", 0
+		least := plots.TradePoint{Label: "least purchase", Cost: o.major(l.least.Best.Cost), Bound: o.major(l.least.Bound), Flow: 100 * leastFlow(l.least.States)}
+		if l.least.Status != optimize.Optimal {
+			least.Proof = plots.Gap
+		}
+		if l.least.Best.Cost != o.result.Best.Cost {
+			d.Points = append(d.Points, least)
+		}
+	}
 	d.Points = append(d.Points, chosen)
 	for _, f := range o.front {
-		pt := plots.TradePoint{Cost: money(int64(f.Plan.Cost)), Flow: 100 * f.Flow, Bound: money(int64(f.Bound)), Proof: plots.Optimal}
+		pt := plots.TradePoint{Cost: o.major(f.Plan.Cost), Flow: 100 * f.Flow, Bound: o.major(f.Bound), Proof: plots.Optimal}
 		if f.Status != optimize.Optimal {
 			pt.Proof = plots.Limited
 		}

@@ -38,6 +38,10 @@ type (
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
 		// Budget is there where one was set.
 		Budget *budgetJSON `json:"budget,omitempty"`
+		// Energy is there where it counts; bound_minor is then that of the
+		// life-cycle cost. PowerFront is there where it was asked for.
+		Energy     *jsonEnergy     `json:"energy,omitempty"`
+		PowerFront *jsonPowerFront `json:"power_front,omitempty"`
 		jsonAnswers
 	}
 	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
@@ -84,6 +88,7 @@ func (o *outcome) planJSON() jsonPlan {
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
 	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)
+	out.Energy, out.PowerFront = o.energyJSON(), o.powerJSON()
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
 	}

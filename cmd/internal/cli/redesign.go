@@ -37,6 +37,7 @@ type redesignOptions struct {
 	alternatives      string
 	// conflictTime is for naming what conflicts, and again for the ways out.
 	conflictTime time.Duration
+	energy       energyOptions
 }
 
 func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
@@ -64,6 +65,7 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.StringVar(&o.alternatives, "alternatives", "", "list plans of another kind that cost at most this `share` more, such as 4%")
 	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
 	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
+	o.energy.flags(c)
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c
@@ -91,6 +93,12 @@ type outcome struct {
 	budget      *bought    // nil without --budget
 	certain     *certainty // nil without --confidence
 	answers     answers
+	life        *lifetime // nil without energy
+	// power is the front of cost against fan power, nil where it was not asked
+	// for.
+	power      *optimize.PowerFront
+	powerBasis *optimize.Energy
+	powerNote  string
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
@@ -101,6 +109,9 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
 	}
 	if err := checkAnswers(o); err != nil {
+		return err
+	}
+	if err := checkEnergy(o); err != nil {
 		return err
 	}
 	share, err := parseShare("--confidence", o.confidence, 0.5, 0.99)
@@ -158,12 +169,15 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	} else if share > 0 {
 		out, err = a.confident(ctx, p, o, share, set)
 	} else {
-		err = a.cheapest(ctx, out, set)
+		err = a.overYears(ctx, out, o, set)
 	}
 	if err != nil {
 		return nil, err
 	}
 	show.Done()
+	if (o.budget != "" || share > 0) && out.p.File.Energy.Given {
+		out.p.Notes = append(out.p.Notes, "the file's energy is not reckoned with: --budget and --confidence cannot yet")
+	}
 	p, problem := out.p, out.problem
 	if out.found == nil {
 		out.found = problem
@@ -182,12 +196,15 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	}
 	if solved(out.result) && o.front > 0 && ctx.Err() == nil {
 		set := &optimize.Settings{TimeLimit: o.frontTime, Clock: a.Now}
-		if out.front, err = optimize.Front(ctx, problem, set, out.result.Best, o.front, func(f optimize.FrontPoint) {
+		if out.front, err = optimize.Front(ctx, problem, set, out.from(), o.front, func(f optimize.FrontPoint) {
 			show.Say(fmt.Sprintf("trade-off: %.0f %% of the flows for %s", 100*f.Flow, p.Currency.Text(f.Plan.Cost)))
 		}); err != nil {
 			return nil, err
 		}
 		show.Done()
+	}
+	if err := a.powerFront(ctx, out, o, show.Say); err != nil {
+		return nil, err
 	}
 	err = a.answer(ctx, out, o)
 	out.elapsed = a.Now().Sub(start)

@@ -23,6 +23,12 @@ func (o *outcome) verdictLine() string {
 		verb = "meets"
 	}
 	plan := fmt.Sprintf("%s for %s %s the flows and velocities you set in every state", count(r.Best.Changed, "change"), money, verb)
+	if o.life != nil {
+		if r.Best.Changed == 0 {
+			plan = "Change nothing: the shop meets the flows and velocities you set in every state"
+		}
+		return plan + ". " + o.lifeLine()
+	}
 	switch r.Status {
 	case optimize.Optimal:
 		if r.Best.Changed == 0 {
@@ -71,6 +77,12 @@ func (o *outcome) shortLine() string {
 func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
 	steps := []func(*outcome) error{a.printGateCard, a.printChanges, a.printFlows, a.printSlowest, a.printCost}
+	if o.life != nil {
+		steps = append(steps, a.printLife)
+	}
+	if o.power != nil {
+		steps = append(steps, a.printPower)
+	}
 	for _, f := range slices.Concat(a.unmet(o), steps, a.asked(o)) {
 		fmt.Fprintln(a.Out)
 		if err := f(o); err != nil {

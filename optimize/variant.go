@@ -65,6 +65,7 @@ func SolveAmong(ctx context.Context, vs Variants, s *Settings) (*Among, error) {
 		if weigh(floor, 0) >= a.limit {
 			break
 		}
+		a.floor = floor
 		set, over := a.left()
 		if over || ctx.Err() != nil {
 			if a.tried > 0 {
@@ -102,6 +103,7 @@ type among struct {
 	winner, closest *search
 	of, near        *Variant
 	open            weight // least bound of what was left unexplored
+	floor           price.Money
 	tried           int
 	stopped         bool
 	stats           Stats
@@ -114,6 +116,9 @@ func (a *among) try(v *Variant, set *Settings) error {
 		return nil
 	}
 	set.Known = a.known(v.Problem)
+	if a.set.Progress != nil {
+		set.Progress = func(w Progress) { a.tell(w) }
+	}
 	x, err := newCharged(a.ctx, v.Problem, set)
 	if err != nil {
 		return err
@@ -131,6 +136,19 @@ func (a *among) try(v *Variant, set *Settings) error {
 		a.closest, a.near = x, v
 	}
 	return nil
+}
+
+// tell passes a word of one search on as one of all.
+func (a *among) tell(w Progress) {
+	w.Bound = min(w.Bound, a.floor)
+	if a.open < never {
+		w.Bound = min(w.Bound, a.open.money())
+	}
+	if a.winner != nil && (!w.HasBest || a.winner.best.Total() < w.Best) {
+		w.HasBest, w.Best = true, a.winner.best.Total()
+	}
+	w.Nodes, w.Judged = w.Nodes+a.stats.Nodes, w.Judged+a.stats.Judged
+	a.set.Progress(w)
 }
 
 // least is the least weight of all plans, whatever they do to the air.

@@ -21,7 +21,7 @@ type node struct {
 	bans   []ban
 }
 
-func (n node) before(o *node) bool {
+func (n *node) before(o *node) bool {
 	if n.bound != o.bound {
 		return n.bound < o.bound
 	}
@@ -55,8 +55,9 @@ func (s *search) run() {
 		s.best, s.cost = []Pick{}, 0
 		return
 	}
+	s.open.before = (*node).before
 	s.open.push(node{bound: s.price()})
-	for len(s.open) > 0 && s.open[0].bound < s.cost {
+	for len(s.open.heap) > 0 && s.open.heap[0].bound < s.cost {
 		at := s.open.pop()
 		if s.stopped = s.stopped || s.ctx.Err() != nil || s.maxNodes > 0 && s.nodes >= s.maxNodes; !s.stopped {
 			s.visit(at)

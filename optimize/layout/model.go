@@ -34,6 +34,9 @@ type model struct {
 	levels []float64 // caps of ducts from narrow to wide, rounded up to a few
 }
 
+// slack is given to all limits, so that nothing hangs on the order of sums.
+const slack = 1e-12
+
 // limitAt is the largest resistance through which flow q can be had alone,
 // P(q)/q^n. It falls with q where it is above 0.
 func (p *Problem) limitAt(q float64) float64 { return p.Fan.Pressure(q) / math.Pow(q, p.Exponent) }
@@ -50,6 +53,7 @@ func newModel(p *Problem) *model {
 		if limit < 0 {
 			return nil
 		}
+		limit *= 1 + slack
 		i := slices.Index(m.start, t.Point)
 		switch {
 		case t.Point == p.Root:
@@ -102,7 +106,7 @@ func (m *model) choices(p *Problem, options []core.Option) []choice {
 	for i, o := range options {
 		c := choice{cost: o.Cost, r: o.Resistance, cap: inf, pick: i}
 		if q := p.Transport * o.Area; q > 0 && !p.Together {
-			c.cap, m.caps = p.limitAt(q), true
+			c.cap, m.caps = p.limitAt(q)*(1+slack), true
 		}
 		list = append(list, c)
 	}

@@ -32,7 +32,6 @@ func (n *node) before(o *node) bool {
 type search struct {
 	ctx        context.Context
 	m          *model
-	set        *Settings
 	maxNodes   int
 	labelsLeft int
 	labels     int
@@ -46,6 +45,7 @@ type search struct {
 	stopped    bool
 	bound      int64           // least bound of what a stop left open
 	tried      map[string]bool // trees that have been sized
+	scouting   bool
 }
 
 func (s *search) run() {
@@ -71,6 +71,10 @@ func (s *search) run() {
 
 // visit solves a node and branches where its answer is no tree.
 func (s *search) visit(at node) {
+	if s.best == nil && !s.scouting && at.tries >= scoutTries && s.scout(at.tries) {
+		s.open.heap = nil
+		return
+	}
 	s.nodes++
 	p := s.program()
 	p.prices = s.prices

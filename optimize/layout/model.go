@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"maps"
 	"math"
 	"math/bits"
 	"slices"
@@ -153,7 +154,7 @@ func (m *model) strike() bool {
 	return struck
 }
 
-// allCosts is more than any tree costs.
+// allCosts is more than any tree costs, which has fewer edges than points.
 func (m *model) allCosts() int64 {
 	most := map[int]int64{}
 	for a, list := range m.opts {
@@ -161,8 +162,9 @@ func (m *model) allCosts() int64 {
 			most[m.arcs[a].edge] = max(most[m.arcs[a].edge], c.cost)
 		}
 	}
+	list := slices.Sorted(maps.Values(most))
 	total := int64(1)
-	for _, c := range most {
+	for _, c := range list[max(0, len(list)-m.n+1):] {
 		total += c
 	}
 	return total

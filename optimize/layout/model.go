@@ -83,7 +83,7 @@ func newModel(p *Problem) *model {
 	m.link()
 	for m.strike() {
 	}
-	m.rank()
+	m.rank(maxLevels)
 	for t, v := range m.start {
 		if m.toRoot[v]*m.factor[1<<t] > m.limit[t] {
 			return nil
@@ -170,12 +170,13 @@ func (m *model) allCosts() int64 {
 	return total
 }
 
-// maxLevels is the largest number of levels of width.
+// maxLevels is how many levels of width there are at most.
 const maxLevels = 8
 
-// rank sorts the choices into levels. One level may hold several widths; its cap
+// rank sorts the choices into at most so many levels. One level may hold several widths; its cap
 // is that of the narrowest.
-func (m *model) rank() {
+func (m *model) rank(most int) {
+	m.levels = nil
 	for _, list := range m.opts {
 		for _, c := range list {
 			m.levels = append(m.levels, -c.cap)
@@ -183,13 +184,14 @@ func (m *model) rank() {
 	}
 	slices.Sort(m.levels)
 	all := slices.Compact(m.levels)
-	count := min(len(all), maxLevels)
+	count := min(len(all), most)
 	m.levels = nil
 	for i := range count {
 		m.levels = append(m.levels, -all[i*len(all)/count])
 	}
 	for _, list := range m.opts {
 		for i := range list {
+			list[i].level = 0
 			for list[i].level+1 < count && list[i].cap <= m.levels[list[i].level+1] {
 				list[i].level++
 			}

@@ -21,7 +21,7 @@ type node struct {
 	bans   []ban
 }
 
-func (n node) before(o *node) bool {
+func (n *node) before(o *node) bool {
 	if n.bound != o.bound {
 		return n.bound < o.bound
 	}
@@ -32,7 +32,6 @@ func (n node) before(o *node) bool {
 type search struct {
 	ctx        context.Context
 	m          *model
-	set        *Settings
 	maxNodes   int
 	labelsLeft int
 	labels     int
@@ -46,6 +45,7 @@ type search struct {
 	stopped    bool
 	bound      int64           // least bound of what a stop left open
 	tried      map[string]bool // trees that have been sized
+	scouting   bool
 }
 
 func (s *search) run() {
@@ -55,8 +55,9 @@ func (s *search) run() {
 		s.best, s.cost = []Pick{}, 0
 		return
 	}
+	s.open.before = (*node).before
 	s.open.push(node{bound: s.price()})
-	for len(s.open) > 0 && s.open[0].bound < s.cost {
+	for len(s.open.heap) > 0 && s.open.heap[0].bound < s.cost {
 		at := s.open.pop()
 		if s.stopped = s.stopped || s.ctx.Err() != nil || s.maxNodes > 0 && s.nodes >= s.maxNodes; !s.stopped {
 			s.visit(at)
@@ -70,6 +71,10 @@ func (s *search) run() {
 
 // visit solves a node and branches where its answer is no tree.
 func (s *search) visit(at node) {
+	if s.best == nil && !s.scouting && at.tries >= scoutTries && s.scout(at.tries) {
+		s.open.heap = nil
+		return
+	}
 	s.nodes++
 	p := s.program()
 	p.prices = s.prices

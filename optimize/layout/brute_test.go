@@ -196,3 +196,25 @@ func TestStopped(t *testing.T) {
 		}
 	}
 }
+
+// TestRank: bounds hold with few levels of several widths, too (computed by brute).
+func TestRank(t *testing.T) {
+	several := 0
+	for k := range *problems {
+		p := small(k)
+		m := newModel(p)
+		if m == nil || len(m.start) == 0 || len(m.levels) < 3 {
+			continue
+		}
+		several++
+		m.rank(2)
+		s := &search{ctx: context.Background(), m: m, labelsLeft: math.MaxInt}
+		s.run()
+		if got, want := s.result().Cost, brute(p); s.best != nil && got != want || (s.best == nil) != (want == math.MaxInt64) {
+			t.Errorf("problem %d: %d, want %d", k, got, want)
+		}
+	}
+	if several < *problems/20 {
+		t.Errorf("only %d problems with more than two widths", several)
+	}
+}

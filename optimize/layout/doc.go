@@ -9,7 +9,8 @@
 // can still bear, and by how much its worst way has spent. What the program
 // lays twice over one point is no tree; Solve branches until nothing is.
 // Bounds come from the same program without labels, with losses priced by
-// Lagrange multipliers.
+// Lagrange multipliers. A trial cost, raised until something is found, cuts off
+// what would cost more.
 //
 // Nothing here is random, prints, or looks at a clock.
 package layout

@@ -1,30 +1,30 @@
 package layout
 
-// queue is a binary heap of what can be put before its like.
-type queue[T interface{ before(*T) bool }] []T
+// queue is a binary heap: what is before all others comes out first.
+type queue[T any] struct {
+	heap   []T
+	before func(a, b *T) bool
+}
 
 func (q *queue[T]) push(x T) {
-	h := append(*q, x)
+	h := append(q.heap, x)
+	q.heap = h
 	i := len(h) - 1
 	for i > 0 {
 		up := (i - 1) / 2
-		if !x.before(&h[up]) {
+		if !q.before(&x, &h[up]) {
 			break
 		}
 		h[i] = h[up]
 		i = up
 	}
 	h[i] = x
-	*q = h
 }
 
 func (q *queue[T]) pop() T {
-	h := *q
-	top := h[0]
-	last := len(h) - 1
-	x := h[last]
-	h = h[:last]
-	*q = h
+	top, last := q.heap[0], len(q.heap)-1
+	x, h := q.heap[last], q.heap[:last]
+	q.heap = h
 	if last == 0 {
 		return top
 	}
@@ -34,10 +34,10 @@ func (q *queue[T]) pop() T {
 		if c >= last {
 			break
 		}
-		if c+1 < last && h[c+1].before(&h[c]) {
+		if c+1 < last && q.before(&h[c+1], &h[c]) {
 			c++
 		}
-		if !h[c].before(&x) {
+		if !q.before(&h[c], &x) {
 			break
 		}
 		h[i] = h[c]

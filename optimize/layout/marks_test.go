@@ -12,7 +12,7 @@ import (
 
 var (
 	find  = flag.Bool("find", false, "search the least heads of TestMarks again")
-	seeds = flag.Int("seeds", 1, "grids of each kind that TestMarks solves, at most 8")
+	seeds = flag.Int("seeds", 0, "grids of each kind that TestMarks solves, at most 8")
 )
 
 // mark is a kind of generated grid, and the least head found that does for
@@ -24,8 +24,8 @@ type mark struct {
 }
 
 var marks = []mark{
-	{"8 tools, 35 points", 7, 5, 8, 14, []float64{1491, 1461, 1455, 1262, 1168, 1257, 1698, 1617}},
-	{"6 tools, 70 points", 10, 7, 6, 14, []float64{1973, 1664, 2238, 1347, 1895, 1624, 1849, 2072}},
+	{"8 tools, 35 points", 7, 5, 8, 14, []float64{1491, 1420, 1455, 1262, 1122, 1237, 1664, 1473}},
+	{"6 tools, 70 points", 10, 7, 6, 14, []float64{1887, 1565, 2097, 1347, 1698, 1461, 1849, 2014}},
 }
 
 func (m *mark) problem(seed int) *Problem {
@@ -56,6 +56,9 @@ func leastHead(t *testing.T, p *Problem) float64 {
 // TestMarks solves tight grids with 1, 3 and 10 % more head than the least
 // found, and prints how long that takes.
 func TestMarks(t *testing.T) {
+	if *seeds == 0 {
+		t.Skip("only with -seeds 1 to 8")
+	}
 	for _, m := range marks {
 		for seed, least := range m.heads[:*seeds] {
 			p := m.problem(seed)

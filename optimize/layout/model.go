@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"maps"
 	"math"
 	"math/bits"
 	"slices"
@@ -34,6 +35,9 @@ type model struct {
 	levels []float64 // caps of ducts from narrow to wide, rounded up to a few
 }
 
+// slack is given to all limits, so that nothing hangs on the order of sums.
+const slack = 1e-12
+
 // limitAt is the largest resistance through which flow q can be had alone,
 // P(q)/q^n. It falls with q where it is above 0.
 func (p *Problem) limitAt(q float64) float64 { return p.Fan.Pressure(q) / math.Pow(q, p.Exponent) }
@@ -50,6 +54,7 @@ func newModel(p *Problem) *model {
 		if limit < 0 {
 			return nil
 		}
+		limit *= 1 + slack
 		i := slices.Index(m.start, t.Point)
 		switch {
 		case t.Point == p.Root:
@@ -78,7 +83,7 @@ func newModel(p *Problem) *model {
 	m.link()
 	for m.strike() {
 	}
-	m.rank()
+	m.rank(maxLevels)
 	for t, v := range m.start {
 		if m.toRoot[v]*m.factor[1<<t] > m.limit[t] {
 			return nil
@@ -102,7 +107,7 @@ func (m *model) choices(p *Problem, options []core.Option) []choice {
 	for i, o := range options {
 		c := choice{cost: o.Cost, r: o.Resistance, cap: inf, pick: i}
 		if q := p.Transport * o.Area; q > 0 && !p.Together {
-			c.cap, m.caps = p.limitAt(q), true
+			c.cap, m.caps = p.limitAt(q)*(1+slack), true
 		}
 		list = append(list, c)
 	}
@@ -149,7 +154,7 @@ func (m *model) strike() bool {
 	return struck
 }
 
-// allCosts is more than any tree costs.
+// allCosts is more than any tree costs, which has fewer edges than points.
 func (m *model) allCosts() int64 {
 	most := map[int]int64{}
 	for a, list := range m.opts {
@@ -157,19 +162,21 @@ func (m *model) allCosts() int64 {
 			most[m.arcs[a].edge] = max(most[m.arcs[a].edge], c.cost)
 		}
 	}
+	list := slices.Sorted(maps.Values(most))
 	total := int64(1)
-	for _, c := range most {
+	for _, c := range list[max(0, len(list)-m.n+1):] {
 		total += c
 	}
 	return total
 }
 
-// maxLevels is the largest number of levels of width.
+// maxLevels is how many levels of width there are at most.
 const maxLevels = 8
 
-// rank sorts the choices into levels. One level may hold several widths; its cap
+// rank sorts the choices into at most so many levels. One level may hold several widths; its cap
 // is that of the narrowest.
-func (m *model) rank() {
+func (m *model) rank(most int) {
+	m.levels = nil
 	for _, list := range m.opts {
 		for _, c := range list {
 			m.levels = append(m.levels, -c.cap)
@@ -177,13 +184,14 @@ func (m *model) rank() {
 	}
 	slices.Sort(m.levels)
 	all := slices.Compact(m.levels)
-	count := min(len(all), maxLevels)
+	count := min(len(all), most)
 	m.levels = nil
 	for i := range count {
 		m.levels = append(m.levels, -all[i*len(all)/count])
 	}
 	for _, list := range m.opts {
 		for i := range list {
+			list[i].level = 0
 			for list[i].level+1 < count && list[i].cap <= m.levels[list[i].level+1] {
 				list[i].level++
 			}

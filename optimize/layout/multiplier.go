@@ -1,11 +1,16 @@
 package layout
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Steps of the multipliers.
 const (
-	priceSteps = 60
-	patience   = 5 // steps without gain before they are halved
+	mostSteps  = 60
+	leastSteps = 15
+	stepWork   = 3e9 // additions in all, some seconds; fewer steps where one takes many
+	patience   = 5   // steps without gain before they are halved
 )
 
 // price finds multipliers by the subgradient method with Polyak's step (1969,
@@ -20,7 +25,7 @@ func (s *search) price() int64 {
 		unit[t] = m.limitOn(len(m.levels)-1, t)
 	}
 	bound, stale, length := -inf, 0, 1.0
-	for range priceSteps {
+	for range pr.steps() {
 		now := pr.bound(mu)
 		if now > bound {
 			bound, stale = now, 0
@@ -59,4 +64,10 @@ func (s *search) price() int64 {
 	}
 	s.prices = []*prices{pr.keep(make([]float64, k)), pr.keep(best)}
 	return rounded(bound)
+}
+
+// steps is how many evaluations are worth their time.
+func (p *pricer) steps() int {
+	one := math.Pow(3, float64(len(p.m.start))) / 2 * float64(p.m.n*len(p.m.levels))
+	return int(min(mostSteps, max(leastSteps, stepWork/one)))
 }

@@ -19,7 +19,7 @@ type label struct {
 
 // before puts labels in order of cost; among equals those come first that can
 // lead to the others.
-func (l label) before(o *label) bool {
+func (l *label) before(o *label) bool {
 	switch {
 	case l.cost != o.cost:
 		return l.cost < o.cost
@@ -53,11 +53,12 @@ func (p *program) run() (answer int32, stopped bool) {
 	k := len(p.m.start)
 	p.front = make([][]int32, p.m.n<<k)
 	p.stairs = make([]stair, p.m.n)
+	p.queue.before = (*label).before
 	for s := 1; s <= full(k); s++ {
 		for v := range p.stairs {
 			p.stairs[v] = p.stairs[v][:0]
 		}
-		p.queue = p.queue[:0]
+		p.queue.heap = p.queue.heap[:0]
 		if s&(s-1) == 0 {
 			t := bit(s)
 			p.offer(label{room: p.m.limit[t], set: int32(s), point: int32(p.m.start[t]), from: -1, other: -1})
@@ -140,7 +141,7 @@ func (p *program) merge(s, v int) {
 // grow settles labels of one set, cheapest first, and lets them grow along arcs.
 func (p *program) grow(s int) (answer int32, stopped bool) {
 	n := p.m.n
-	for len(p.queue) > 0 {
+	for len(p.queue.heap) > 0 {
 		l := p.queue.pop()
 		v := int(l.point)
 		if p.stairs[v].covers(l.room, l.spent) {

@@ -40,7 +40,7 @@ func Solve(ctx context.Context, p *Problem, set *Settings) (*Result, error) {
 	if set == nil {
 		set = &Settings{}
 	}
-	s := &search{ctx: ctx, set: set, maxNodes: set.MaxNodes, labelsLeft: math.MaxInt}
+	s := &search{ctx: ctx, maxNodes: set.MaxNodes, labelsLeft: math.MaxInt}
 	if set.MaxLabels > 0 {
 		s.labelsLeft = set.MaxLabels
 	}

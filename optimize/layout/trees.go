@@ -75,7 +75,7 @@ type part struct {
 	order   []int  // arcs of the best tree
 }
 
-func (p part) before(o *part) bool {
+func (p *part) before(o *part) bool {
 	if p.cost != o.cost {
 		return p.cost < o.cost
 	}
@@ -90,6 +90,7 @@ func NewTrees(g *Graph) (*Trees, error) {
 		return nil, err
 	}
 	t := &Trees{g: graph{n: g.Points, root: g.Root}}
+	t.open.before = (*part).before
 	for i, l := range g.Links {
 		t.g.arcs, t.cost = append(t.g.arcs, arc{from: l.A, to: l.B, edge: i}), append(t.cost, l.Cost)
 		if !l.OneWay {
@@ -117,8 +118,8 @@ func NewTrees(g *Graph) (*Trees, error) {
 // where none will.
 func (t *Trees) Bound() int64 {
 	bound := int64(math.MaxInt64)
-	if len(t.open) > 0 {
-		bound = t.open[0].cost
+	if len(t.open.heap) > 0 {
+		bound = t.open.heap[0].cost
 	}
 	if t.last != nil {
 		bound = min(bound, t.last.cost)
@@ -139,7 +140,7 @@ func (t *Trees) Next(ctx context.Context) (Tree, bool) {
 		}
 		t.split(t.last, t.next)
 	}
-	if len(t.open) == 0 || ctx.Err() != nil {
+	if len(t.open.heap) == 0 || ctx.Err() != nil {
 		return Tree{}, false
 	}
 	p := t.open.pop()

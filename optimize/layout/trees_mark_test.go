@@ -34,7 +34,7 @@ func TestTreesMark(t *testing.T) {
 	for _, c := range []struct{ points, tools, extra, trees int }{
 		{40, 12, 8, 50}, {40, 12, 15, 10}, {45, 20, 8, 50}, {45, 20, 12, 20},
 	} {
-		for seed := range uint64(*seeds) {
+		for seed := range uint64(1 + *seeds) {
 			begin := time.Now()
 			trees, err := NewTrees(hall(seed, c.points, c.tools, c.extra))
 			if err != nil {
@@ -56,6 +56,22 @@ func TestTreesMark(t *testing.T) {
 				last = tree.Cost
 			}
 			t.Logf("%+v: %d trees, first %v, all %v", c, count, first, time.Since(begin))
+		}
+	}
+}
+
+// BenchmarkTrees yields 20 trees of a workshop with 12 tools, 40 points and 8
+// links more than a tree has.
+func BenchmarkTrees(b *testing.B) {
+	for b.Loop() {
+		trees, err := NewTrees(hall(0, 40, 12, 8))
+		if err != nil {
+			b.Fatal(err)
+		}
+		for range 20 {
+			if _, ok := trees.Next(context.Background()); !ok {
+				b.Fatal("no tree")
+			}
 		}
 	}
 }

@@ -25,7 +25,7 @@ func (x *search) neighbourhoods() {
 			free++
 		}
 	}
-	if x.best == nil || free <= manyChoices || x.any {
+	if x.best == nil || free <= x.many || x.any {
 		return
 	}
 	root, open := slices.Clone(x.dom), x.open

@@ -54,8 +54,9 @@ type search struct {
 	// dual is the cost bound with the rules of the states priced in, nil where
 	// that gains nothing.
 	dual *dual
-	// few nodes are left where the search is of a neighbourhood, 0 for no limit.
-	quota int
+	// quota is the number of nodes at which the search of a neighbourhood ends,
+	// 0 for no limit; many the number of open choices above which there is one.
+	quota, many int
 }
 
 // nodeWork is what one level of the tree keeps.
@@ -70,7 +71,7 @@ type kid struct {
 }
 
 func newSearch(ctx context.Context, p *Problem, s *Settings) (*search, error) {
-	x := &search{ctx: ctx, p: p, limit: never, ceiling: never, open: never, costs: newCosts(p)}
+	x := &search{ctx: ctx, p: p, many: manyChoices, limit: never, ceiling: never, open: never, costs: newCosts(p)}
 	if s != nil {
 		x.set = *s
 	}

@@ -202,7 +202,9 @@ func (x *encloser) downward(s int) bool {
 // they together carry most at most.
 func (x *encloser) divide(s int, runs []int, floor, ceil, most float64) bool {
 	c, e, l := &x.state[s], x.e, &x.e.law
-	sum, root := 0.0, l.root(max(floor, 0))
+	// A suction is a difference of larger ones: through next to no resistance
+	// its rounding would be a flow.
+	sum, root := 0.0, l.root(max(floor-slack*e.p.Fan.Head, 0))
 	for _, i := range runs {
 		if e.moves[s][i] {
 			c.flow[i] = max(c.flow[i], root*l.conductance(c.high[i]))

@@ -73,3 +73,20 @@ func TestValidate(t *testing.T) {
 		}
 	}
 }
+
+// TestStub: a run of next to no resistance does not turn rounding into a proof.
+func TestStub(t *testing.T) {
+	for _, r := range []float64{1e-2, 1e-4, 1e-6, 1e-9} {
+		p := &Problem{Exponent: 2, Fan: Fan{Head: 400, Curve: 661.2244897959183}, Tools: []Tool{{Run: 1, Flow: 0.36591433870384676}},
+			Runs: []Run{{Parent: -1, Options: []Option{{Cost: 5, Resistance: 2048.728671699411, Area: 0.01227}}},
+				{Parent: 0, Options: []Option{{Cost: 1, Resistance: r, Area: 0.01}}}},
+			States: []State{{Running: []int{0}}}}
+		s, err := Solve(context.Background(), p, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if met := NewEvaluator(p).Meets([]int{0, 0}); met != (s.Status == Optimal) {
+			t.Errorf("resistance %g: %v, but the plan passes: %v", r, s.Status, met)
+		}
+	}
+}

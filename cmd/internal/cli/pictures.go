@@ -36,6 +36,9 @@ func (o *outcome) pictures() []picture {
 
 func (o *outcome) tradeOff() (*plots.Figure, error) {
 	d := plots.TradeOffData{Currency: o.p.Currency.Code}
+	if o.tried > 1 {
+		d.Title = "Cost against air, on the ways and with the collector of this plan"
+	}
 	chosen := plots.TradePoint{Label: "this plan", Cost: o.major(o.result.Best.Cost), Chosen: true, Bound: o.major(o.result.Bound),
 		Flow: 100 * leastFlow(o.result.States), Proof: plots.Optimal}
 	if o.result.Status != optimize.Optimal {

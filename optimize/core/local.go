@@ -182,11 +182,22 @@ func (l *local) pair(pick []int, spread int) bool {
 	return false
 }
 
-// improve repairs a copy of a plan, exchanges as long as that saves, and
-// offers the result.
-func (s *search) improve(pick []int) {
+// adapt repairs a copy of a plan, exchanges one option at a time as long as
+// that saves, and offers the result. It returns nil where the repair is stuck.
+func (s *search) adapt(pick []int) []int {
 	plan := slices.Clone(pick)
 	if !s.local.repair(plan) {
+		return nil
+	}
+	s.local.single(plan)
+	s.offer(plan)
+	return plan
+}
+
+// improve is adapt with exchanges of two options too.
+func (s *search) improve(pick []int) {
+	plan := s.adapt(pick)
+	if plan == nil {
 		return
 	}
 	spread := len(plan)
@@ -194,11 +205,11 @@ func (s *search) improve(pick []int) {
 		spread = 6
 	}
 	for range 20 {
-		s.local.single(plan)
-		s.offer(plan)
 		if s.ctx.Err() != nil || !s.local.pair(plan, spread) {
 			break
 		}
+		s.local.single(plan)
+		s.offer(plan)
 	}
 	s.offer(plan)
 }

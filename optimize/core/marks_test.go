@@ -31,6 +31,8 @@ func class(name string, k int) *Problem {
 	sh := shape{tools: 8 + k%8, options: 14, alone: true, transport: 18, stretch: stretches[k/2%4], series: k % 2}
 	switch name {
 	case "alone":
+	case "flows": // no transport, so that fronts are long
+		sh.transport, sh.series = 0, 1+k%2*2
 	case "leaks":
 		sh.leak = 0.04
 	case "pairs": // transport where a tool runs alone, flows alone in pairs

@@ -11,23 +11,24 @@ import (
 
 // search is one run of the branch and bound.
 type search struct {
-	ctx    context.Context
-	set    Settings
-	p      *Problem
-	e      *Evaluator
-	x      *encloser
-	r      *relax
-	local  *local
-	best   []int
-	cost   float64 // of the best plan, +Inf for none
-	nodes  int
-	open   queue
-	serial int
-	stop   bool
-	left   float64   // least bound of nodes given up by a stop
-	warm   []float64 // multipliers to begin with
-	kept   []float64 // those of the first node
-	floor  float64   // a bound known beforehand
+	ctx     context.Context
+	set     Settings
+	p       *Problem
+	e       *Evaluator
+	x       *encloser
+	r       *relax
+	local   *local
+	best    []int
+	cost    float64 // of the best plan, +Inf for none
+	nodes   int
+	open    queue
+	serial  int
+	stop    bool
+	left    float64   // least bound of nodes given up by a stop
+	warm    []float64 // multipliers to begin with
+	kept    []float64 // those of the first node
+	floor   float64   // a bound known beforehand
+	follows bool      // Start is the last point of a front
 
 	pick, at []int
 	spent    []float64
@@ -115,7 +116,11 @@ func (s *search) halted() bool {
 
 func (s *search) run() {
 	if s.set.Start != nil && !s.offer(s.set.Start) {
-		s.improve(s.set.Start)
+		if s.follows { // a plan of the last point needs little
+			s.adapt(s.set.Start)
+		} else {
+			s.improve(s.set.Start)
+		}
 	}
 	s.x.install(full(s.p))
 	if !s.x.shrink() {

@@ -21,6 +21,10 @@ const (
 	nodePasses = 3
 )
 
+// thinning is by how much of the bound the steps of the program differ while
+// multipliers are looked for in a large problem. The last pass has them all.
+const thinning = 1e-4
+
 // improveEvery is after how many nodes exchanges start from a node's plan.
 const improveEvery = 1000
 
@@ -47,8 +51,11 @@ func (s *search) bound(n *node, round int) float64 {
 			passes = warmPasses
 		}
 	}
+	if s.passes > 0 {
+		passes = s.passes
+	}
 	every := 6 // passes from one plan that is improved to the next
-	if len(s.p.Runs) > 60 {
+	if len(s.p.Runs) > large {
 		every = 20
 	}
 	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
@@ -71,13 +78,16 @@ func (s *search) bound(n *node, round int) float64 {
 		if s.hopeless(best) {
 			return best
 		}
+		if s.plain && len(s.p.Runs) > large {
+			s.r.g.thin = thinning * best
+		}
 		s.r.g.trace(s.pick, s.spent, s.at)
 		if c := float64(s.p.Cost(s.pick)); c < s.cost {
 			s.offer(s.pick)
 			if s.hopeless(best) {
 				return best
 			}
-			if n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
+			if !s.plain && n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
 			}
 		}
@@ -85,8 +95,9 @@ func (s *search) bound(n *node, round int) float64 {
 			break
 		}
 	}
-	if !solvedBest {
-		s.priced(d.best)
+	thinned := s.r.g.thin > 0
+	if s.r.g.thin = 0; !solvedBest || thinned {
+		best = max(best, s.priced(d.best))
 	}
 	if s.kept == nil {
 		s.kept = d.best
@@ -95,7 +106,7 @@ func (s *search) bound(n *node, round int) float64 {
 	for _, m := range d.best {
 		d.constant += m
 	}
-	if s.hopeless(best) { // improve may have found a plan
+	if s.hopeless(best) || s.plain && math.IsInf(s.cost, 1) { // improve may have found a plan
 		return best
 	}
 	s.r.g.forward(s.cost + d.constant)

@@ -29,6 +29,8 @@ type search struct {
 	kept    []float64 // those of the first node
 	floor   float64   // a bound known beforehand
 	follows bool      // Start is the last point of a front
+	plain   bool      // bounds start no exchanges
+	passes  int       // of the subgradient method, 0 for the usual ones
 
 	pick, at []int
 	spent    []float64
@@ -122,12 +124,21 @@ func (s *search) run() {
 			s.improve(s.set.Start)
 		}
 	}
-	s.x.install(full(s.p))
+	s.explore(full(s.p))
+}
+
+// explore searches the plans of some domains.
+func (s *search) explore(dom []uint64) {
+	s.x.install(dom)
 	if !s.x.shrink() {
 		return
 	}
 	s.r.levels()
-	heap.Push(&s.open, &node{dom: slices.Clone(s.x.dom), multiplier: s.warm, bound: s.floor})
+	root := &node{dom: slices.Clone(s.x.dom), multiplier: s.warm, bound: s.floor}
+	if free := s.wideSize(); free > 0 {
+		s.wide(root, free)
+	}
+	heap.Push(&s.open, root)
 	for len(s.open) > 0 {
 		n := heap.Pop(&s.open).(*node)
 		for n != nil && !s.hopeless(n.bound) {

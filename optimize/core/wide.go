@@ -163,7 +163,6 @@ func (s *search) sized(grade float64) []int {
 // wideness frees parts of a tree in turn.
 type wideness struct {
 	s      *search
-	sub    *search
 	free   int
 	sweeps int
 	used   []bool
@@ -172,10 +171,7 @@ type wideness struct {
 }
 
 func newWideness(s *search, free int) *wideness {
-	set := Settings{Scale: s.set.Scale, Neighbourhood: -1}
-	sub := newSearch(s.ctx, s.p, &set)
-	sub.plain = true
-	return &wideness{s: s, sub: sub, free: free, used: make([]bool, len(s.p.Runs)), dom: make([]uint64, len(s.p.Runs))}
+	return &wideness{s: s, free: free, used: make([]bool, len(s.p.Runs)), dom: make([]uint64, len(s.p.Runs))}
 }
 
 // sweep frees balls of runs until each has been free once, then the runs
@@ -235,20 +231,53 @@ func (w *wideness) ball(seeds []int) {
 }
 
 // solve searches the plans that differ from the best in the free runs alone.
+// The states in which those do not move stay as they are and are left out.
 func (w *wideness) solve(root *node) {
-	s, sub := w.s, w.sub
+	s := w.s
 	for i, o := range s.best {
 		w.dom[i] = 1 << o
 	}
 	for _, i := range w.runs {
 		w.dom[i] |= root.dom[i]
 	}
-	sub.best, sub.cost, sub.nodes, sub.open, sub.stop, sub.kept = s.best, s.cost, 0, nil, false, nil
-	sub.warm, sub.set.MaxNodes = root.multiplier, freeNodes
+	set := Settings{Scale: s.set.Scale, Neighbourhood: -1, MaxNodes: freeNodes}
 	if s.set.MaxNodes > 0 {
-		sub.set.MaxNodes = min(freeNodes, s.set.MaxNodes-s.nodes)
+		set.MaxNodes = min(freeNodes, s.set.MaxNodes-s.nodes)
 	}
+	part, multiplier := w.part(root.multiplier)
+	sub := newSearch(s.ctx, part, &set)
+	sub.plain, sub.best, sub.cost, sub.warm = true, s.best, s.cost, multiplier
 	sub.explore(w.dom)
 	s.nodes += sub.nodes
-	s.best, s.cost = sub.best, sub.cost
+	if sub.cost < s.cost {
+		s.offer(sub.best)
+	}
+}
+
+// part is the problem with those states alone in which a free run moves (the
+// first where there is none), and the multipliers of their rows.
+func (w *wideness) part(multiplier []float64) (*Problem, []float64) {
+	part := *w.s.p
+	part.States = nil
+	var kept []float64
+	row := 0
+	for k, st := range w.s.p.States {
+		next := row
+		if !w.s.r.single[k] || w.s.r.leaky {
+			next += len(st.Running)
+		}
+		moves := w.s.e.moves[k]
+		if slices.ContainsFunc(w.runs, func(i int) bool { return moves[i] }) {
+			part.States = append(part.States, st)
+			if next <= len(multiplier) {
+				kept = append(kept, multiplier[row:next]...)
+			}
+		}
+		row = next
+	}
+	if len(part.States) == 0 {
+		part.States = w.s.p.States[:min(1, len(w.s.p.States))]
+		return &part, nil
+	}
+	return &part, append(kept, multiplier[min(row, len(multiplier)):]...)
 }

@@ -25,6 +25,10 @@ const (
 // multipliers are looked for in a large problem. The last pass has them all.
 const thinning = 1e-4
 
+// adaptEvery is after how many passes at the root of a large problem the plan
+// of the program is repaired.
+const adaptEvery = 40
+
 // improveEvery is after how many nodes exchanges start from a node's plan.
 const improveEvery = 1000
 
@@ -89,6 +93,8 @@ func (s *search) bound(n *node, round int) float64 {
 			}
 			if !s.plain && n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
+			} else if s.passes == widePasses && pass%adaptEvery == adaptEvery-1 {
+				s.adapt(s.pick)
 			}
 		}
 		if len(rows) == 0 || pass == passes || s.ctx.Err() != nil || !s.turn(v, step) {

@@ -59,7 +59,7 @@ func plant(seed uint64, variant string, runs int) *Problem {
 func plantStates(rng *rand.Rand, p *Problem, variant string, states int) {
 	size, sum := make([]int, states), 0
 	for s := range size {
-		if size[s] = 2 + rng.IntN(5); s%5 == 0 {
+		if size[s] = min(2+rng.IntN(5), len(p.Tools)); s%5 == 0 {
 			size[s] = 1
 		}
 		sum += size[s]
@@ -147,27 +147,34 @@ func (e *Evaluator) asks(pick []int, s int, free float64) float64 {
 // of the heads that the states ask for fall, and returns the largest.
 func descend(p *Problem, pick []int, free float64) float64 {
 	e := NewEvaluator(p)
-	sum := func(most float64) (total, worst float64) {
-		for s := range p.States {
-			x := e.asks(pick, s, free)
-			worst = max(worst, x)
-			if total += x * x * x * x; total > most {
-				break
-			}
-		}
-		return total, worst
+	l := newLocal(e)
+	for s := range l.miss {
+		l.miss[s] = e.asks(pick, s, free)
 	}
-	now, head := sum(math.Inf(1))
+	power := func(x float64) float64 { return x * x * x * x }
 	for range 3 {
 		for i := range pick {
-			for o, old := 0, pick[i]; o < len(p.Runs[i].Options); o++ {
+			old, now := pick[i], 0.0
+			for _, s := range l.affects[i] {
+				now += power(l.miss[s])
+			}
+			for o := range p.Runs[i].Options {
 				pick[i] = o
-				if x, worst := sum(now); x < now*(1-1e-9) {
-					now, head, old = x, worst, o
+				x := 0.0
+				for _, s := range l.affects[i] {
+					if x += power(e.asks(pick, s, free)); x >= now {
+						break
+					}
 				}
-				pick[i] = old
+				if x < now*(1-1e-9) {
+					now, old = x, o
+				}
+			}
+			pick[i] = old
+			for _, s := range l.affects[i] {
+				l.miss[s] = e.asks(pick, s, free)
 			}
 		}
 	}
-	return head
+	return slices.Max(l.miss)
 }

@@ -8,17 +8,17 @@ import (
 
 // large is the number of runs above which plans are sought by neighbourhoods,
 // unless Settings say otherwise.
-const large = 60
+const large = 40
 
 // Limits of the search by neighbourhoods.
 const (
 	widePasses  = 200 // passes of the subgradient method at the root, first
 	laterPasses = 30
-	freeRuns    = 25
+	freeRuns    = 12   // runs of a neighbourhood at first
 	freeNodes   = 150  // nodes for one neighbourhood
 	freeMost    = 80   // runs of a neighbourhood at most
 	worthwhile  = 1e-4 // part of the gap between cost and bound that a round must close
-	idleSweeps  = 4    // sweeps without a better plan, each with more runs free
+	idleSweeps  = 5    // sweeps without a better plan, each with more runs free
 	seedsOffset = 7
 )
 
@@ -41,6 +41,7 @@ func (s *search) wide(root *node, free int) {
 	s.plain, s.passes = true, widePasses
 	defer func() { s.plain, s.passes = false, 0 }()
 	w := newWideness(s, free)
+	begun := false
 	for idle := 0; idle < idleSweeps && !s.halted(); {
 		s.nodes++
 		if !s.raise(root) {
@@ -50,9 +51,10 @@ func (s *search) wide(root *node, free int) {
 		if s.hopeless(root.bound) {
 			return
 		}
-		if s.best == nil && !s.first() {
+		if !begun && !s.first() {
 			return
 		}
+		begun = true
 		s.passes = laterPasses
 		cost, bound := s.cost, root.bound
 		w.sweep(root)
@@ -60,7 +62,7 @@ func (s *search) wide(root *node, free int) {
 			return
 		}
 		if s.cost < cost-worthwhile*(s.cost-bound) {
-			idle = 0
+			idle, w.free = 0, free
 			continue
 		}
 		idle++
@@ -96,18 +98,15 @@ func (s *search) raise(root *node) bool {
 	return true
 }
 
-// first looks for any plan: runs of about one velocity at their least flows,
-// in five grades, pressed until they pass, or else what the program took last,
-// repaired.
+// first looks for plans to begin with: runs of about one velocity at their
+// least flows, in five grades, pressed until they pass, and what the program
+// took last, repaired. It reports whether there is one.
 func (s *search) first() bool {
 	last := slices.Clone(s.pick)
 	for _, grade := range []float64{3, 4, 2, 5, 1} {
 		plan := s.sized(grade / 6)
 		if s.local.press(plan) {
 			s.adapt(plan)
-		}
-		if s.best != nil || s.ctx.Err() != nil {
-			return s.best != nil
 		}
 	}
 	s.adapt(last)

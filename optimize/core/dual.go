@@ -26,8 +26,8 @@ const (
 const thinning = 1e-4
 
 // adaptEvery is after how many passes at the root of a large problem the plan
-// of the program is repaired.
-const adaptEvery = 40
+// of the program is made to meet everything.
+const adaptEvery = 100
 
 // improveEvery is after how many nodes exchanges start from a node's plan.
 const improveEvery = 1000
@@ -94,7 +94,7 @@ func (s *search) bound(n *node, round int) float64 {
 			if !s.plain && n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
 			} else if s.passes == widePasses && pass%adaptEvery == adaptEvery-1 {
-				s.adapt(s.pick)
+				s.price(slices.Clone(s.pick))
 			}
 		}
 		if len(rows) == 0 || pass == passes || s.ctx.Err() != nil || !s.turn(v, step) {

@@ -98,19 +98,36 @@ func (s *search) raise(root *node) bool {
 	return true
 }
 
-// first looks for plans to begin with: runs of about one velocity at their
-// least flows, in five grades, pressed until they pass, and what the program
-// took last, repaired. It reports whether there is one.
+// first looks for a plan to begin with: runs of about one velocity at their
+// least flows, in five grades, made to meet everything, at any cost if need be,
+// or else what the program took last. It reports whether there is one.
 func (s *search) first() bool {
 	last := slices.Clone(s.pick)
 	for _, grade := range []float64{3, 4, 2, 5, 1} {
 		plan := s.sized(grade / 6)
-		if s.local.press(plan) {
+		s.price(slices.Clone(plan))
+		if s.best == nil && s.local.press(plan) {
 			s.adapt(plan)
 		}
 	}
-	s.adapt(last)
+	if s.best == nil {
+		s.adapt(last)
+	}
 	return s.best != nil
+}
+
+// price makes a plan meet everything by penalties, at first those that the
+// multipliers say, exchanges as long as that saves, and offers the result.
+func (s *search) price(plan []int) {
+	sum := 0.0
+	for _, m := range s.dual.now {
+		sum += m
+	}
+	states := float64(max(1, len(s.p.States)+len(s.p.Loadings)))
+	if s.local.penalise(plan, max(sum, float64(s.p.Cost(plan))/10)/states) {
+		s.local.single(plan)
+		s.offer(plan)
+	}
 }
 
 // sized takes of every run the widest option with at least the given velocity

@@ -3,6 +3,7 @@ package core
 import (
 	"context"
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 )
@@ -29,8 +30,12 @@ func TestFront(t *testing.T) {
 			}
 		}
 		points += len(front)
-		if _, stopped, _ := Front(context.Background(), p, &Settings{MaxNodes: 1}, 0.3, 3); stopped {
+		rough, stopped, _ := Front(context.Background(), p, &Settings{MaxNodes: 1}, 0.3, 3)
+		if stopped {
 			early++
+		}
+		if slices.ContainsFunc(rough, func(f FrontPoint) bool { return f.Bound < f.Cost }) && !stopped {
+			t.Errorf("problem %d: a point that is not proved, but nothing was stopped", k)
 		}
 	}
 	if points < 200 || early < 5 || early > 35 {

@@ -22,7 +22,7 @@ const (
 )
 
 // thinning is by how much of the bound the steps of the program differ while
-// multipliers are looked for in a large problem. The last pass has them all.
+// multipliers are looked for in a large problem; in the last pass it is a fiftieth of that.
 const thinning = 1e-4
 
 // adaptEvery is after how many passes at the root of a large problem the plan
@@ -62,6 +62,7 @@ func (s *search) bound(n *node, round int) float64 {
 	if len(s.p.Runs) > large {
 		every = 20
 	}
+	s.r.g.thin = 0
 	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
 	d.best = nil
 	for pass := 0; ; pass++ {
@@ -101,8 +102,11 @@ func (s *search) bound(n *node, round int) float64 {
 			break
 		}
 	}
+	if s.plain && s.ctx.Err() != nil {
+		return best
+	}
 	thinned := s.r.g.thin > 0
-	if s.r.g.thin = 0; !solvedBest || thinned {
+	if s.r.g.thin /= 50; !solvedBest || thinned {
 		best = max(best, s.priced(d.best))
 	}
 	if s.kept == nil {
@@ -116,6 +120,7 @@ func (s *search) bound(n *node, round int) float64 {
 		return best
 	}
 	s.r.g.forward(s.cost + d.constant)
+	s.r.g.thin = 0
 	return best
 }
 

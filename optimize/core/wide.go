@@ -80,7 +80,7 @@ func (s *search) raise(root *node) bool {
 		}
 		before := root.bound
 		root.bound = max(root.bound, s.bound(root, 0))
-		if s.hopeless(root.bound) {
+		if s.hopeless(root.bound) || s.ctx.Err() != nil {
 			return true
 		}
 		root.multiplier = s.dual.best

@@ -12,7 +12,6 @@ type local struct {
 	affects [][]int
 	miss    []float64
 	order   []exchange
-	lavish  bool // repair at any cost
 	mend    []mending
 	stopped func() bool
 }

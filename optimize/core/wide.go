@@ -10,6 +10,10 @@ import (
 // unless Settings say otherwise.
 const large = 40
 
+// veryLarge is the number of runs above which a plan is sought before the
+// first bound.
+const veryLarge = 250
+
 // Limits of the search by neighbourhoods.
 const (
 	widePasses  = 200 // passes of the subgradient method at the root, first
@@ -41,7 +45,7 @@ func (s *search) wide(root *node, free int) {
 	s.plain, s.passes = true, widePasses
 	defer func() { s.plain, s.passes = false, 0 }()
 	w := newWideness(s, free)
-	begun := false
+	s.begin()
 	for idle := 0; idle < idleSweeps && !s.halted(); {
 		s.nodes++
 		if !s.raise(root) {
@@ -51,10 +55,9 @@ func (s *search) wide(root *node, free int) {
 		if s.hopeless(root.bound) {
 			return
 		}
-		if !begun && !s.first() {
+		if s.best == nil && !s.first() {
 			return
 		}
-		begun = true
 		s.passes = laterPasses
 		cost, bound := s.cost, root.bound
 		w.sweep(root)
@@ -114,6 +117,13 @@ func (s *search) first() bool {
 		s.adapt(last)
 	}
 	return s.best != nil
+}
+
+// begin looks for a plan without the program, where that takes long.
+func (s *search) begin() {
+	if len(s.p.Runs) > veryLarge && s.best == nil {
+		s.price(s.sized(0.5))
+	}
 }
 
 // price makes a plan meet everything by penalties, at first those that the

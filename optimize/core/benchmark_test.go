@@ -13,7 +13,7 @@ import (
 const benchmarks = "../../testdata/reference/benchmarks"
 
 // records reads a CSV file without its head.
-func records(t *testing.T, name string) [][]string {
+func records(t testing.TB, name string) [][]string {
 	t.Helper()
 	f, err := os.Open(filepath.Join(benchmarks, name))
 	if err != nil {
@@ -27,7 +27,7 @@ func records(t *testing.T, name string) [][]string {
 	return all[1:]
 }
 
-func number(t *testing.T, text string) float64 {
+func number(t testing.TB, text string) float64 {
 	t.Helper()
 	x, err := strconv.ParseFloat(text, 64)
 	if err != nil {
@@ -39,7 +39,7 @@ func number(t *testing.T, text string) float64 {
 // branched is the published branched water network: the flows are given, the
 // heads at the nodes have least values. Losses by the Hazen–Williams formula in
 // SI units, 10.667·L·(Q/C)^1.852 / D^4.871 m.
-func branched(t *testing.T) *Problem {
+func branched(t testing.TB) *Problem {
 	const dir = "tree_branched_6/"
 	type place struct{ level, least float64 }
 	at := map[string]place{}

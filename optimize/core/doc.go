@@ -15,5 +15,10 @@
 // plan that can pass, priced by Lagrange multipliers; the least cost stays a
 // valid bound. Branch and bound with intervals for all flows closes the gap.
 //
+// Large problems (Settings.Neighbourhood) get the bound of the root and their
+// plans from neighbourhoods: a plan is made to pass by rising penalties, then
+// some runs at a time are freed, all others kept, and searched in the same way.
+// What can be left then is a gap, not a proof.
+//
 // Nothing here is random, prints, or looks at a clock.
 package core

@@ -21,6 +21,14 @@ const (
 	nodePasses = 3
 )
 
+// thinning is by how much of the bound the steps of the program differ while
+// multipliers are looked for in a large problem; in the last pass it is a fiftieth of that.
+const thinning = 1e-4
+
+// adaptEvery is after how many passes at the root of a large problem the plan
+// of the program is made to meet everything.
+const adaptEvery = 100
+
 // improveEvery is after how many nodes exchanges start from a node's plan.
 const improveEvery = 1000
 
@@ -47,10 +55,14 @@ func (s *search) bound(n *node, round int) float64 {
 			passes = warmPasses
 		}
 	}
+	if s.passes > 0 {
+		passes = s.passes
+	}
 	every := 6 // passes from one plan that is improved to the next
-	if len(s.p.Runs) > 60 {
+	if len(s.p.Runs) > large {
 		every = 20
 	}
+	s.r.g.thin = 0
 	best, step, idle, solvedBest := math.Inf(-1), 1.0, 0, false
 	d.best = nil
 	for pass := 0; ; pass++ {
@@ -71,22 +83,31 @@ func (s *search) bound(n *node, round int) float64 {
 		if s.hopeless(best) {
 			return best
 		}
+		if s.plain && len(s.p.Runs) > large {
+			s.r.g.thin = thinning * best
+		}
 		s.r.g.trace(s.pick, s.spent, s.at)
 		if c := float64(s.p.Cost(s.pick)); c < s.cost {
 			s.offer(s.pick)
 			if s.hopeless(best) {
 				return best
 			}
-			if n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
+			if !s.plain && n.depth == 0 && pass%every == 0 || pass == 0 && s.nodes%improveEvery == 0 {
 				s.improve(s.pick)
+			} else if s.passes == widePasses && pass%adaptEvery == adaptEvery-1 {
+				s.price(slices.Clone(s.pick))
 			}
 		}
 		if len(rows) == 0 || pass == passes || s.ctx.Err() != nil || !s.turn(v, step) {
 			break
 		}
 	}
-	if !solvedBest {
-		s.priced(d.best)
+	if s.plain && s.ctx.Err() != nil {
+		return best
+	}
+	thinned := s.r.g.thin > 0
+	if s.r.g.thin /= 50; !solvedBest || thinned {
+		best = max(best, s.priced(d.best))
 	}
 	if s.kept == nil {
 		s.kept = d.best
@@ -95,10 +116,11 @@ func (s *search) bound(n *node, round int) float64 {
 	for _, m := range d.best {
 		d.constant += m
 	}
-	if s.hopeless(best) { // improve may have found a plan
+	if s.hopeless(best) || s.plain && math.IsInf(s.cost, 1) { // improve may have found a plan
 		return best
 	}
 	s.r.g.forward(s.cost + d.constant)
+	s.r.g.thin = 0
 	return best
 }
 

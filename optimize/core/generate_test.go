@@ -170,13 +170,7 @@ func leastHead(rng *rand.Rand, p *Problem, free float64) float64 {
 	need := func(e *Evaluator, pick []int) float64 {
 		worst := 0.0
 		for s := range p.States {
-			// P(q) = H·(1 − (q/free)²) must reach the loss at q.
-			loss, q := e.require(pick, s)
-			if q >= free {
-				worst = max(worst, 1e6*q/free)
-				continue
-			}
-			worst = max(worst, loss/(1-q*q/(free*free)))
+			worst = max(worst, e.asks(pick, s, free))
 		}
 		return worst
 	}

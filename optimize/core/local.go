@@ -1,6 +1,7 @@
 package core
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -11,6 +12,7 @@ type local struct {
 	affects [][]int
 	miss    []float64
 	order   []exchange
+	mend    []mending
 	stopped func() bool
 }
 
@@ -37,16 +39,19 @@ func newLocal(e *Evaluator) *local {
 
 // judge is by how much a plan misses state or loading s, 0 if it meets it.
 func (l *local) judge(pick []int, s int) float64 {
-	var x float64
-	if n := len(l.e.p.States); s < n {
-		x = l.e.miss(pick, s)
-	} else {
-		x = l.e.overload(pick, s-n)
+	if x := l.excess(pick, s); x > grain {
+		return x
 	}
-	if x <= grain {
-		return 0
+	return 0
+}
+
+// excess is by how much a plan misses state or loading s, below 0 by how much
+// it has to spare.
+func (l *local) excess(pick []int, s int) float64 {
+	if n := len(l.e.p.States); s >= n {
+		return l.e.overload(pick, s-n)
 	}
-	return x
+	return l.e.miss(pick, s)
 }
 
 // delta is what an exchange costs.
@@ -66,51 +71,86 @@ func (l *local) delta(pick []int, i, o int) int64 {
 }
 
 // repair changes options until a plan meets everything, each time the one that
-// mends most for its money. It reports false where it is stuck.
+// mends most for its money; in a large problem some of them at a time. It
+// reports false where it is stuck.
 func (l *local) repair(pick []int) bool {
-	total := 0.0
 	for s := range l.miss {
 		l.miss[s] = l.judge(pick, s)
-		total += l.miss[s]
 	}
-	for total > 0 {
-		if l.stopped() {
+	atOnce := 1
+	if len(pick) > large {
+		atOnce = len(pick) / 20
+	}
+	for l.missed() > 0 {
+		l.mends(pick)
+		if len(l.mend) == 0 || l.stopped() {
 			return false
 		}
-		best, run, option := 0.0, -1, 0
-		for i := range pick {
-			old := pick[i]
-			for o := range l.e.p.Runs[i].Options {
-				if o == old {
-					continue
-				}
-				cost := l.delta(pick, i, o)
-				pick[i] = o
-				gain := 0.0
-				for _, s := range l.affects[i] {
-					gain += l.miss[s] - l.judge(pick, s)
-				}
-				pick[i] = old
-				if gain > 1e-6 {
-					if rate := gain / float64(max(cost, 1)); rate > best {
-						best, run, option = rate, i, o
-					}
+		for _, m := range l.mend[:min(atOnce, len(l.mend))] {
+			if gain, _ := l.gain(pick, m.run, m.option); gain > leastGain {
+				pick[m.run] = m.option
+				for _, s := range l.affects[m.run] {
+					l.miss[s] = l.judge(pick, s)
 				}
 			}
 		}
-		if run < 0 {
-			return false
-		}
-		pick[run] = option
-		total = 0
-		for _, s := range l.affects[run] {
-			l.miss[s] = l.judge(pick, s)
-		}
-		for _, m := range l.miss {
-			total += m
-		}
 	}
 	return true
+}
+
+// leastGain is the least gain that a repair counts, as a share of the head.
+const leastGain = 1e-6
+
+// mending is the exchange of a run that mends most for its money.
+type mending struct {
+	run, option int
+	rate        float64
+}
+
+// mends lists the best exchange of every run that mends, the best run first.
+func (l *local) mends(pick []int) {
+	l.mend = l.mend[:0]
+	for i := range pick {
+		if !slices.ContainsFunc(l.affects[i], func(s int) bool { return l.miss[s] > 0 }) || l.stopped() {
+			continue
+		}
+		best := mending{run: -1}
+		for o := range l.e.p.Runs[i].Options {
+			if o == pick[i] {
+				continue
+			}
+			if gain, cost := l.gain(pick, i, o); gain > leastGain {
+				if rate := gain / float64(max(cost, 1)); rate > best.rate {
+					best = mending{i, o, rate}
+				}
+			}
+		}
+		if best.run >= 0 {
+			l.mend = append(l.mend, best)
+		}
+	}
+	slices.SortStableFunc(l.mend, func(a, b mending) int { return cmp.Compare(b.rate, a.rate) })
+}
+
+// gain is by how much less a plan misses after an exchange, and what that costs.
+func (l *local) gain(pick []int, i, o int) (gain float64, cost int64) {
+	cost = l.delta(pick, i, o)
+	old := pick[i]
+	pick[i] = o
+	for _, s := range l.affects[i] {
+		gain += l.miss[s] - l.judge(pick, s)
+	}
+	pick[i] = old
+	return gain, cost
+}
+
+// missed is the sum of what is missed.
+func (l *local) missed() float64 {
+	sum := 0.0
+	for _, m := range l.miss {
+		sum += m
+	}
+	return sum
 }
 
 // fits reports whether a plan still meets all that run i takes part in.
@@ -125,8 +165,14 @@ func (l *local) fits(pick []int, i int) bool {
 
 // single makes the exchange that saves most until none saves.
 func (l *local) single(pick []int) {
-	for {
+	for !l.stopped() {
 		l.list(pick, -1)
+		if len(pick) > large {
+			if !l.sweep(pick) {
+				return
+			}
+			continue
+		}
 		if !slices.ContainsFunc(l.order, func(x exchange) bool {
 			old := pick[x.run]
 			pick[x.run] = x.option
@@ -139,6 +185,24 @@ func (l *local) single(pick []int) {
 			return
 		}
 	}
+}
+
+// sweep makes every listed exchange that still saves, and reports whether
+// there was one.
+func (l *local) sweep(pick []int) bool {
+	any := false
+	for _, x := range l.order {
+		old := pick[x.run]
+		if l.delta(pick, x.run, x.option) >= 0 || l.stopped() {
+			continue
+		}
+		if pick[x.run] = x.option; l.fits(pick, x.run) {
+			any = true
+		} else {
+			pick[x.run] = old
+		}
+	}
+	return any
 }
 
 // list puts the exchanges that cost no more than limit into order.
@@ -182,23 +246,34 @@ func (l *local) pair(pick []int, spread int) bool {
 	return false
 }
 
-// improve repairs a copy of a plan, exchanges as long as that saves, and
-// offers the result.
-func (s *search) improve(pick []int) {
+// adapt repairs a copy of a plan, exchanges one option at a time as long as
+// that saves, and offers the result. It returns nil where the repair is stuck.
+func (s *search) adapt(pick []int) []int {
 	plan := slices.Clone(pick)
 	if !s.local.repair(plan) {
+		return nil
+	}
+	s.local.single(plan)
+	s.offer(plan)
+	return plan
+}
+
+// improve is adapt with exchanges of two options too.
+func (s *search) improve(pick []int) {
+	plan := s.adapt(pick)
+	if plan == nil {
 		return
 	}
 	spread := len(plan)
-	if len(plan) > 60 {
+	if len(plan) > large {
 		spread = 6
 	}
 	for range 20 {
-		s.local.single(plan)
-		s.offer(plan)
 		if s.ctx.Err() != nil || !s.local.pair(plan, spread) {
 			break
 		}
+		s.local.single(plan)
+		s.offer(plan)
 	}
 	s.offer(plan)
 }

@@ -15,7 +15,7 @@ import (
 )
 
 var (
-	mark  = flag.String("mark", "", "measure a class of generated problems: alone, leaks, fixed, loadings, pairs, pairs-dust, large, large-pairs, front")
+	mark  = flag.String("mark", "", "measure a class of generated problems: alone, flows, leaks, fixed, loadings, pairs, pairs-dust, large, large-pairs, plant, plant-flows, plant-leaks, front")
 	first = flag.Int("first", 0, "first problem to measure")
 	take  = flag.Int("take", 40, "problems to measure")
 	limit = flag.Duration("limit", 15*time.Second, "time for one problem")
@@ -25,12 +25,18 @@ var (
 // more head is about 1 % more flow.
 var stretches = []float64{1.01, 1.03, 1.1, 1.5}
 
-// class makes problem k of a class: 15 to 30 runs, 14 options each.
+// class makes problem k of a class: 15 to 30 runs, 14 options each; about 300
+// runs in the large ones and the plants.
 func class(name string, k int) *Problem {
+	if strings.HasPrefix(name, "plant") {
+		return plant(uint64(k), name, 300)
+	}
 	rng := rand.New(rand.NewPCG(uint64(k), 77))
 	sh := shape{tools: 8 + k%8, options: 14, alone: true, transport: 18, stretch: stretches[k/2%4], series: k % 2}
 	switch name {
 	case "alone":
+	case "flows": // no transport, so that fronts are long
+		sh.transport, sh.series = 0, 1+k%2*2
 	case "leaks":
 		sh.leak = 0.04
 	case "pairs": // transport where a tool runs alone, flows alone in pairs

@@ -61,6 +61,9 @@ func table(p *Problem) [][]float64 {
 
 // settle makes room for a number of levels.
 func (g *program) settle(levels int) {
+	if levels == g.levels && len(g.limit) > 0 && g.limit[0] != nil {
+		return
+	}
 	g.levels = levels
 	for i := range g.p.Runs {
 		own, below := 1, 1

@@ -11,23 +11,26 @@ import (
 
 // search is one run of the branch and bound.
 type search struct {
-	ctx    context.Context
-	set    Settings
-	p      *Problem
-	e      *Evaluator
-	x      *encloser
-	r      *relax
-	local  *local
-	best   []int
-	cost   float64 // of the best plan, +Inf for none
-	nodes  int
-	open   queue
-	serial int
-	stop   bool
-	left   float64   // least bound of nodes given up by a stop
-	warm   []float64 // multipliers to begin with
-	kept   []float64 // those of the first node
-	floor  float64   // a bound known beforehand
+	ctx     context.Context
+	set     Settings
+	p       *Problem
+	e       *Evaluator
+	x       *encloser
+	r       *relax
+	local   *local
+	best    []int
+	cost    float64 // of the best plan, +Inf for none
+	nodes   int
+	open    queue
+	serial  int
+	stop    bool
+	left    float64   // least bound of nodes given up by a stop
+	warm    []float64 // multipliers to begin with
+	kept    []float64 // those of the first node
+	floor   float64   // a bound known beforehand
+	follows bool      // Start is the last point of a front
+	plain   bool      // bounds start no exchanges
+	passes  int       // of the subgradient method, 0 for the usual ones
 
 	pick, at []int
 	spent    []float64
@@ -115,14 +118,27 @@ func (s *search) halted() bool {
 
 func (s *search) run() {
 	if s.set.Start != nil && !s.offer(s.set.Start) {
-		s.improve(s.set.Start)
+		if s.follows { // a plan of the last point needs little
+			s.adapt(s.set.Start)
+		} else {
+			s.improve(s.set.Start)
+		}
 	}
-	s.x.install(full(s.p))
+	s.explore(full(s.p))
+}
+
+// explore searches the plans of some domains.
+func (s *search) explore(dom []uint64) {
+	s.x.install(dom)
 	if !s.x.shrink() {
 		return
 	}
 	s.r.levels()
-	heap.Push(&s.open, &node{dom: slices.Clone(s.x.dom), multiplier: s.warm, bound: s.floor})
+	root := &node{dom: slices.Clone(s.x.dom), multiplier: s.warm, bound: s.floor}
+	if free := s.wideSize(); free > 0 {
+		s.wide(root, free)
+	}
+	heap.Push(&s.open, root)
 	for len(s.open) > 0 {
 		n := heap.Pop(&s.open).(*node)
 		for n != nil && !s.hopeless(n.bound) {

@@ -38,6 +38,11 @@ type Settings struct {
 	// Gap ends the search once (cost − bound) / cost is no more, with Feasible;
 	// 0 goes on to the proof.
 	Gap float64
+	// Neighbourhood is how many runs are freed at a time, all others as in the
+	// best plan, to find better ones before branch and bound begins; where that
+	// finds none, more. 0 stands for 12
+	// where there are more than 40 runs and none else, −1 for none.
+	Neighbourhood int
 }
 
 // Result is what a search found.

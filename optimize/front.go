@@ -102,7 +102,7 @@ func (x *search) point(target float64) (FrontPoint, bool) {
 	} else {
 		x.exchange(x.best.Pick)
 	}
-	if (x.best == nil || x.probe()) && x.priceRules() {
+	if x.tighten() {
 		x.dive(0)
 	}
 	if x.best == nil {

@@ -187,6 +187,31 @@ func (j *judge) open(state int) ([]opening, error) {
 	return out, nil
 }
 
+// affects lists, per choice, the states in which it matters to some opening, or
+// builds what one opens.
+func (j *judge) affects() [][]int {
+	out := make([][]int, len(j.p.Choices))
+	for s := range j.openings {
+		seen := make([]bool, len(out))
+		for o := range j.openings[s] {
+			for _, i := range j.openings[s][o].matters {
+				seen[i] = true
+			}
+			for _, k := range j.openings[s][o].companions {
+				if c := j.p.Companion[k].Choice; c >= 0 {
+					seen[c] = true
+				}
+			}
+		}
+		for i, yes := range seen {
+			if yes || j.doubt != nil { // in other shops more may matter
+				out[i] = append(out[i], s)
+			}
+		}
+	}
+	return out
+}
+
 // clash reports whether a companion needs another alternative of a choice
 // that one of a set needs too.
 func (p *Problem) clash(set []int, k int) bool {

@@ -161,10 +161,11 @@ func (x *search) note(pick []int, miss float64) {
 }
 
 // exchange makes a plan lighter by one or two changes at a time while it
-// meets every state.
+// meets every state; by one where there are so many choices that neighbourhoods
+// will be searched.
 func (x *search) exchange(start []int) {
 	pick := slices.Clone(start)
-	for x.exchangeOne(pick) || x.exchangeTwo(pick) {
+	for x.exchangeOne(pick) || x.undecided() <= x.many && x.exchangeTwo(pick) {
 		if x.halted() {
 			return
 		}

@@ -19,13 +19,7 @@ const (
 // branch and bound finds the best of these plans. It goes on until no part
 // yields anything. Small problems are left to the search of the whole.
 func (x *search) neighbourhoods() {
-	free := 0
-	for _, d := range x.dom {
-		if d&(d-1) != 0 {
-			free++
-		}
-	}
-	if x.best == nil || free <= x.many || x.any {
+	if x.best == nil || x.undecided() <= x.many || x.any {
 		return
 	}
 	root, open := slices.Clone(x.dom), x.open
@@ -41,6 +35,17 @@ func (x *search) neighbourhoods() {
 	x.quota, x.open = 0, open
 	copy(x.dom, root)
 	x.install()
+}
+
+// undecided counts the choices that are open.
+func (x *search) undecided() int {
+	n := 0
+	for _, d := range x.dom {
+		if d&(d-1) != 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // neighbourhood searches the plans that differ from the best in some choices.

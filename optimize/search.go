@@ -28,6 +28,8 @@ type search struct {
 	// concern lists the states in which a choice's run carries dust; support
 	// is, per choice, alternative and state, the opening that passed last.
 	concern [][]int
+	// affects lists the states in which a choice matters to some opening.
+	affects [][]int
 	support [][][]int32
 	best    *Plan
 	limit   weight // plans must be lighter than this
@@ -130,6 +132,7 @@ func (x *search) reset() {
 	x.order = branching(p)
 	x.concern = make([][]int, len(p.Choices))
 	x.support = make([][][]int32, len(p.Choices))
+	x.affects = x.judge.affects()
 	for i := range p.Choices {
 		for s := range p.States {
 			if c := &p.Choices[i]; c.Run >= 0 && p.Base.CarriesDust(x.judge.openings[s][0].c, c.Run) {
@@ -202,6 +205,16 @@ func (x *search) narrow(choice int, d uint64) {
 // judge itself answers.
 func (x *search) possible() bool {
 	for s := range x.judge.openings {
+		if !x.statePossible(s) {
+			return false
+		}
+	}
+	return true
+}
+
+// stillPossible is possible for some states.
+func (x *search) stillPossible(states []int) bool {
+	for _, s := range states {
 		if !x.statePossible(s) {
 			return false
 		}
@@ -443,7 +456,7 @@ func (x *search) probeOnce() bool {
 			}
 			a := bits.TrailingZeros64(d)
 			x.narrow(i, 1<<a)
-			if !x.possible() || x.wasteful(i, a) {
+			if !x.stillPossible(x.affects[i]) || x.wasteful(i, a) {
 				keep &^= 1 << a
 			}
 		}

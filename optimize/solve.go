@@ -34,17 +34,25 @@ func (x *search) seek() (feasible bool) {
 		if !x.bare && x.ceiling >= never { // under a ceiling a plan is at hand
 			x.heuristic()
 		}
-		if x.best == nil || x.probe() {
-			if b := plus(x.costs.bound(x.dom), x.due()); b < x.limit {
-				x.rootBound = b.money()
-			}
-			if x.priceRules() {
-				x.neighbourhoods()
-				x.dive(0)
-			}
+		if x.tighten() {
+			x.neighbourhoods()
+			x.dive(0)
 		}
 	}
 	return feasible
+}
+
+// tighten makes the most of the best plan before branching: what costs too much
+// with the rules priced in goes, then what cannot be met without it, and the
+// rules are drawn up again for what is left.
+func (x *search) tighten() bool {
+	if !x.priceRules() || x.best != nil && !(x.probe() && x.priceRules()) {
+		return false
+	}
+	if b := plus(x.costs.bound(x.dom), x.due()); b < x.limit {
+		x.rootBound = max(x.rootBound, b.money())
+	}
+	return true
 }
 
 // result says what a search found.

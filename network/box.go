@@ -3,6 +3,7 @@ package network
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"wyewright/network/units"
 )
@@ -24,9 +25,10 @@ type Box struct {
 	// GateHi the closed gate of each inlet, m².
 	LeakLo, LeakHi, GateLo, GateHi []float64
 
-	inletOf   []int      // inlet whose loss the run's alternative changes, −1 none
+	inletsOf  [][]int    // inlets whose loss the run's alternative changes
 	ends      []endTable // per node: the loss where its link enters its joint
 	envelopes map[moverKey]*envelope
+	least     float64 // suction that no node falls below, Pa
 	w         boxWork
 }
 
@@ -38,7 +40,7 @@ type boxAlt struct {
 	run          Run
 	coefs        []coef
 	narrow, wide float64
-	inletR       float64 // of inletOf, Pa/(m³/s)²
+	inletR       []float64 // of inletsOf, Pa/(m³/s)²
 	// law holds loss/Q² at the flows k·lawStep·wide: between two of them the
 	// loss lies between the two resistances, since over turbulent flow the
 	// resistance never rises with flow; below lawFirst it lies between the two
@@ -95,14 +97,18 @@ func (a *boxAlt) bounds(q float64, friction Friction) (lo, hi float64) {
 	return dp, dp
 }
 
+// drivenLeast is a suction below that of any node behind a junction that drives
+// the air, Pa.
+const drivenLeast = -1e5
+
 // NewBox makes the box of all networks in which run i is one of runs[i]; the
 // first alternative of a run must be the one of n, and a run with none stays.
 func NewBox(n *Network, runs [][]Run) *Box {
 	b := &Box{n: n, rho: float64(n.spec.Air.Density), alts: make([][]boxAlt, len(runs)), Domain: make([]uint64, len(runs)),
-		inletOf: make([]int, len(runs)), envelopes: map[moverKey]*envelope{}}
+		inletsOf: make([][]int, len(runs)), envelopes: map[moverKey]*envelope{}}
 	nu := n.spec.Air.Kinematic()
 	for i := range runs {
-		b.inletOf[i] = n.seriesInlet(i)
+		b.inletsOf[i] = n.seriesInlets(i)
 		list := runs[i]
 		if len(list) == 0 {
 			list = []Run{n.spec.Runs[i]}
@@ -131,23 +137,29 @@ func NewBox(n *Network, runs [][]Run) *Box {
 	b.ends = make([]endTable, len(n.parent))
 	for i := range n.parent {
 		b.ends[i] = b.endTable(i)
+		for k := range b.ends[i].entries {
+			if e := &b.ends[i].entries[k]; e.own*e.k < 0 { // a junction that drives
+				b.least = drivenLeast
+			}
+		}
 	}
 	b.w.init(b)
 	return b
 }
 
-// seriesInlet is the port whose change of size belongs to a run, −1 if none.
-func (n *Network) seriesInlet(run int) int {
+// seriesInlets are the ports whose change of size belongs to a run.
+func (n *Network) seriesInlets(run int) []int {
 	p := n.from[run]
 	if len(n.in[p]) > 0 {
-		return -1
+		return nil
 	}
+	var out []int
 	for k := range n.inlets {
 		if n.inlets[k].node == n.pointNode[p] && n.inlets[k].tool >= 0 {
-			return k
+			out = append(out, k)
 		}
 	}
-	return -1
+	return out
 }
 
 // alternative compiles one run in place of the as-built one.
@@ -162,11 +174,20 @@ func (b *Box) alternative(i int, r Run, nu float64) boxAlt {
 	out := boxAlt{run: r, coefs: v.pieces[i]}
 	out.narrow, out.wide = v.areas(i)
 	out.tabulate(b.n.spec.Friction)
-	if k := b.inletOf[i]; k >= 0 {
+	for _, k := range b.inletsOf[i] {
 		in := b.n.inlets[k]
-		out.inletR = v.portLoss(in.tool, in.port, b.rho)
+		out.inletR = append(out.inletR, v.portLoss(in.tool, in.port, b.rho))
 	}
 	return out
+}
+
+// inletAt is the place of an inlet among those that a run's alternative changes,
+// −1 where it is none of them.
+func (b *Box) inletAt(run, inlet int) int {
+	if run < 0 {
+		return -1
+	}
+	return slices.Index(b.inletsOf[run], inlet)
 }
 
 // each calls f for every alternative of a run that is still possible.

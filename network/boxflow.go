@@ -111,7 +111,7 @@ func (b *Box) activate() {
 	for i := range n.parent {
 		leaks := b.mayLeak(i)
 		w.active[i], w.series[i], w.child[i], w.inlet[i], w.sources[i] = leaks || i == w.isRoot, !leaks, -1, -1, 0
-		w.s[i], w.q[i] = span{0, math.Inf(1)}, span{0, w.env.free}
+		w.s[i], w.q[i] = span{b.least, math.Inf(1)}, span{0, w.env.free}
 		for _, k := range n.inletsAt[i] {
 			if w.c.Open[k] {
 				w.active[i] = true
@@ -252,10 +252,11 @@ func (w *boxWork) narrow(x *span, lo, hi float64) bool {
 func (b *Box) inletLaw(k int) (lo, hi float64) {
 	in := &b.n.inlets[k]
 	if in.tool >= 0 {
-		if r := b.n.out[b.n.nodePoint[in.node]]; r >= 0 && b.inletOf[r] == k {
+		r := b.n.out[b.n.nodePoint[in.node]]
+		if at := b.inletAt(r, k); at >= 0 {
 			lo = math.Inf(1)
 			for d := b.Domain[r]; d != 0; d &= d - 1 {
-				x := b.alts[r][bits.TrailingZeros64(d)].inletR
+				x := b.alts[r][bits.TrailingZeros64(d)].inletR[at]
 				lo, hi = min(lo, x), max(hi, x)
 			}
 			return lo, hi
@@ -278,8 +279,11 @@ func (b *Box) leakAt(i int) span {
 	pLo := w.s[i].lo + cLo*w.q[i].lo*w.q[i].lo
 	pHi := w.s[i].hi + cHi*w.q[i].hi*w.q[i].hi
 	add := func(cd, lo, hi float64) {
+		if pLo < 0 { // air goes out, most by the largest
+			lo = hi
+		}
 		x, _ := loss.OrificeFlow(cd, lo, pLo, b.rho)
-		y, _ := loss.OrificeFlow(cd, hi, min(pHi, 1e6), b.rho)
+		y, _ := loss.OrificeFlow(cd, hi, max(0, min(pHi, 1e6)), b.rho)
 		out.lo += x
 		out.hi += y
 	}
@@ -290,9 +294,12 @@ func (b *Box) leakAt(i int) span {
 			add(l.cd, b.LeakLo[l.spec], b.LeakHi[l.spec])
 		case l.surface > 0:
 			lo, hi := b.wall(l.sourceRun)
+			if pLo < 0 {
+				lo = hi
+			}
 			c := n.spec.Runs[l.sourceRun].LeakClass
 			x, _ := loss.SurfaceLeak(c*lo, pLo)
-			y, _ := loss.SurfaceLeak(c*hi, min(pHi, 1e6))
+			y, _ := loss.SurfaceLeak(c*hi, max(0, min(pHi, 1e6)))
 			out.lo += x
 			out.hi += y
 		}

@@ -37,7 +37,7 @@ func (b *Box) endOver(t *endTable, key endKey, q, qc, other span) span {
 		for y := key.branch; y != 0; y &= y - 1 {
 			for z := key.next; z != 0; z &= z - 1 {
 				e := &t.entries[t.index(bits.TrailingZeros64(x), bits.TrailingZeros64(y), bits.TrailingZeros64(z))]
-				lo, hi := e.own*e.k*q.lo*q.lo, e.own*e.k*q.hi*q.hi
+				lo, hi := times(e.own*e.k, q, true), times(e.own*e.k, q, false)
 				if e.leg.kind != legNone {
 					k0, k1 := e.leg.shareBounds(share)
 					lo += times(k0*e.leg.c, qc, true)

@@ -7,8 +7,9 @@ import (
 
 // powerRise is a power of the flow with which the power that a duct takes, loss
 // times flow, rises at least in turbulent flow: f falls with Re no faster than
-// Re^−0.3 (Blasius's law for smooth pipe, the steepest, has −0.25).
-const powerRise = 2.7
+// Re^−0.35 (Swamee–Jain on smooth pipe has −0.315 at Re 4000, the steepest of our
+// laws; Blasius's −0.25).
+const powerRise = 2.65
 
 // sharePoints is the number of parts in which the share of a wye's branch is
 // looked at.
@@ -57,7 +58,7 @@ func (b *Box) PowerRow() (PathRow, bool) {
 			if q := w.in[k]; w.c.Open[k] {
 				r, _ := b.inletLaw(k)
 				p.row.Limit += max(0, most-p.rate[i]-3*r*q.lo*q.lo) * (q.hi - q.lo)
-				if run := b.n.runOf[i]; run < 0 || b.inletOf[run] != k {
+				if run := b.n.runOf[i]; b.inletAt(run, k) < 0 {
 					p.row.Limit -= r * q.lo * q.lo * q.lo
 				}
 			}
@@ -89,7 +90,7 @@ func (p *powerRow) run(i int) {
 	turbulent := p.ref[i] > b.floorFlow(r)
 	at := func(a int, q float64) float64 { // power of the run itself at a flow
 		lo, _ := b.linkAt(i, q)
-		return (lo + b.ownEnd(i, span{q, q})) * q
+		return (lo + b.ownEnd(i, span{q, max(q, w.q[i].hi)})) * q
 	}
 	for d := whole; d != 0; d &= d - 1 {
 		a := bits.TrailingZeros64(d)
@@ -100,15 +101,21 @@ func (p *powerRow) run(i int) {
 			rate = 0
 		}
 	}
-	p.rate[i] = rate
+	p.rate[i] = max(0, rate)
+	if b.least < 0 { // a driving junction may turn the rise around
+		p.rate[i], rate = 0, 0
+	}
+	rate = p.rate[i]
 	for d := whole; d != 0; d &= d - 1 {
 		a := bits.TrailingZeros64(d)
 		b.Domain[r] = 1 << a
 		alt := &b.alts[r][a]
-		q := max(w.q[i].lo, w.limit[r]*alt.wide*slackRatio)
+		q := max(w.q[i].lo, p.ref[i], w.limit[r]*alt.wide*slackRatio)
 		loss[a] = at(a, q) - rate*(q-p.ref[i]) + p.fittings(i, span{q, w.q[i].hi})
-		if k := b.inletOf[r]; k >= 0 && w.c.Open[k] {
-			loss[a] += alt.inletR * math.Pow(w.in[k].lo, 3)
+		for at, k := range b.inletsOf[r] {
+			if w.c.Open[k] {
+				loss[a] += alt.inletR[at] * math.Pow(w.in[k].lo, 3)
+			}
 		}
 	}
 	b.Domain[r] = whole
@@ -198,7 +205,7 @@ func wyePower(through, branch *leg, lo, hi, extra float64) float64 {
 	least := math.Inf(1)
 	for k := range sharePoints {
 		q0, q1 := lo+(hi-lo)*float64(k)/sharePoints, lo+(hi-lo)*float64(k+1)/sharePoints
-		t, _ := through.bounds(q0, q1)
+		t, _ := through.bounds(q0, min(1, q1+extra))
 		s, _ := branch.bounds(q0, q1)
 		x := math.Min((1-q0)*t, max(0, 1-q1-extra)*t)*through.c + math.Min(q0*s, q1*s)*branch.c
 		least = min(least, x)

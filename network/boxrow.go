@@ -58,7 +58,8 @@ func (b *Box) pathRow(inlet int) PathRow {
 	most := w.env.most(w.q[w.isRoot].lo)
 	row := PathRow{Limit: most + rowSlack}
 	first := n.out[n.nodePoint[n.inlets[inlet].node]]
-	if first < 0 || b.inletOf[first] != inlet {
+	at := b.inletAt(first, inlet)
+	if at < 0 {
 		lo, _ := b.inletLossAt(inlet, w.in[inlet].lo)
 		row.Limit -= lo
 		first = -1
@@ -93,7 +94,7 @@ func (b *Box) pathRow(inlet int) PathRow {
 			}
 			lo += stages + b.ownEnd(i, q)
 			if r == first {
-				lo += alt.inletR * w.in[inlet].lo * w.in[inlet].lo
+				lo += alt.inletR[at] * w.in[inlet].lo * w.in[inlet].lo
 			}
 			if n.parent[i] == w.isRoot {
 				lo += most - w.env.most(max(q.lo, w.q[w.isRoot].lo))

@@ -87,6 +87,11 @@ func same(r *network.Run, fam *catalog.Family, s catalog.Size) bool {
 // length is that of new duct: the way along the points where they have
 // coordinates, else what was measured.
 func (f *formulator) length(run int) units.Length {
+	if v := f.o.variant; v.builds(f.n.Spec().Runs[run].ID) {
+		if l := v.build[f.n.Spec().Runs[run].ID].Length; l > 0 {
+			return l
+		}
+	}
 	if w := f.n.Route(run); w.Placed && w.Length > 0 {
 		return w.Length
 	}

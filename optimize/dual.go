@@ -136,8 +136,13 @@ func (x *search) lift(d *dual) {
 			goal = 1.1*math.Max(float64(v), best) + float64(weigh(100, 0))
 		}
 		t := step * max(goal-float64(v), 1e-4*math.Abs(goal)) / norm
+		sum := 0.0
 		for k := range price {
 			price[k] = max(0, price[k]+t*held[k])
+			sum += price[k]
+		}
+		if sum > float64(never)/256 { // weights would no longer be sums
+			break
 		}
 	}
 	d.set(x.p, d.price)

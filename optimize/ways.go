@@ -85,20 +85,34 @@ func NewWays(n *network.Network, states []network.State, o Options, corridors []
 	if err != nil {
 		return nil, err
 	}
+	if len(corridors) == 0 { // the ducts stay where they are
+		w.done = true
+		var all []layout.Way
+		for i := range g.Links {
+			all = append(all, layout.Way{Link: i})
+		}
+		w.wait(all, 0)
+		return w, nil
+	}
+	if n := len(g.Terminals); n > layout.MaxTerminals {
+		return nil, fmt.Errorf("optimize: %w: %d points with tools or dead ends are more than %d", ErrTooMany, n, layout.MaxTerminals)
+	}
 	if w.trees, err = layout.NewTrees(g); err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}
-	if len(corridors) > 0 {
-		p, err := w.guess(context.Background(), g)
-		if err != nil {
-			return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
-		}
-		if p != nil {
-			w.first = append(w.first, p)
-		}
+	p, err := w.guess(context.Background(), g)
+	if err != nil {
+		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
+	}
+	if p != nil {
+		w.first = append(w.first, p)
 	}
 	return w, nil
 }
+
+// ErrTooMany says that a shop has too many tools for a search over the ways of
+// its ducts.
+var ErrTooMany = errors.New("too many for a search over corridors")
 
 // graph is the runs and corridors as edges: a run costs nothing to keep, a
 // corridor at least its cheapest duct.
@@ -115,6 +129,7 @@ func (w *Ways) graph() (*layout.Graph, error) {
 			g.Terminals = append(g.Terminals, at[port.At])
 		}
 	}
+	g.Terminals = append(g.Terminals, w.deadEnds()...)
 	slices.Sort(g.Terminals)
 	g.Terminals = slices.Compact(g.Terminals)
 	for i := range spec.Runs {
@@ -243,13 +258,14 @@ func (w *Ways) Named(built, left []string, collector string) (*Variant, error) {
 // Floor is the least that a plan of a variant still to come can cost.
 func (w *Ways) Floor(ctx context.Context) price.Money {
 	w.fill(ctx)
+	floor := never.money()
 	if len(w.waiting) > 0 {
-		return w.waiting[0].floor
+		floor = w.waiting[0].floor
 	}
-	if w.done {
-		return never.money()
+	if !w.done { // fill may have been interrupted
+		floor = min(floor, price.Money(w.trees.Bound()))
 	}
-	return price.Money(w.trees.Bound())
+	return floor
 }
 
 // fill asks for trees until no tree to come can have a lower floor than the
@@ -261,18 +277,39 @@ func (w *Ways) fill(ctx context.Context) {
 			w.done = ctx.Err() == nil
 			return
 		}
-		for _, o := range w.options {
-			p := &pending{tree: t.Ways, option: o, floor: price.Money(t.Cost)}
-			if o != nil {
-				p.floor += o.Cost
-			}
-			at := len(w.waiting)
-			for at > 0 && w.waiting[at-1].floor > p.floor {
-				at--
-			}
-			w.waiting = slices.Insert(w.waiting, at, p)
+		w.wait(t.Ways, price.Money(t.Cost))
+	}
+}
+
+// wait puts the variants of a tree among those that wait.
+func (w *Ways) wait(tree []layout.Way, cost price.Money) {
+	for _, o := range w.options {
+		p := &pending{tree: tree, option: o, floor: cost}
+		if o != nil {
+			p.floor += o.Cost
+		}
+		at := len(w.waiting)
+		for at > 0 && w.waiting[at-1].floor > p.floor {
+			at--
+		}
+		w.waiting = slices.Insert(w.waiting, at, p)
+	}
+}
+
+// deadEnds are the points of ducts that lead on to nothing, or to a bleed: they
+// stay joined, so that the shop as found is among the variants.
+func (w *Ways) deadEnds() []int {
+	fed := map[string]bool{}
+	for _, r := range w.n.Spec().Runs {
+		fed[r.To] = true
+	}
+	var out []int
+	for _, r := range w.n.Spec().Runs {
+		if !fed[r.From] {
+			out = append(out, w.at[r.From])
 		}
 	}
+	return out
 }
 
 // orient directs edges toward the root, where they are a tree with it.

@@ -103,13 +103,18 @@ func (d *decoder) overrides(n *node, r *network.Run) {
 		r.K.Bends = network.Override(v)
 	}
 	// A junction may drive the air: its coefficient can be negative.
-	if v, ok := d.number(f.at("junction"), -1e6); ok {
+	if v, ok := d.number(f.at("junction"), leastJunction); ok {
 		r.K.Junction = network.Override(v)
 	}
 	if v, ok := d.number(f.at("steps"), 0); ok {
 		r.K.Steps = network.Override(v)
 	}
 }
+
+// leastJunction is the lowest coefficient that is believed of a junction: a
+// stream gains no more than a few velocity pressures from another (published
+// ones for the through leg end at about −4).
+const leastJunction = -4.5
 
 // leakClass reads "ATC4" or "SMACNA 48" as m³/s per m² at 1 Pa.
 func (d *decoder) leakClass(n *node) float64 {

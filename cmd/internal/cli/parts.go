@@ -216,5 +216,8 @@ func problemHint(err error) string {
 	if errors.Is(err, project.ErrNoTree) {
 		return "take the cross-link or the second collector out of a copy of the file; solve and plot take it as it is"
 	}
+	if errors.Is(err, optimize.ErrTooMany) {
+		return "take routes out of what the redesign may, or search a part of the shop in a file of its own"
+	}
 	return "look at the redesign section of the file"
 }

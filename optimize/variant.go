@@ -1,8 +1,10 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -82,9 +84,7 @@ func SolveAmong(ctx context.Context, vs Variants, s *Settings) (*Among, error) {
 		if v == nil {
 			break
 		}
-		if err := a.try(v, &set); err != nil {
-			return nil, err
-		}
+		a.try(v, &set)
 	}
 	return a.answer()
 }
@@ -104,24 +104,26 @@ type among struct {
 	of, near        *Variant
 	open            weight // least bound of what was left unexplored
 	floor           price.Money
+	refused         error // by a variant whose problem is wrong
 	tried           int
 	stopped         bool
 	stats           Stats
 }
 
-// try searches one variant.
-func (a *among) try(v *Variant, set *Settings) error {
+// try searches one variant. One whose problem is wrong is passed over.
+func (a *among) try(v *Variant, set *Settings) {
 	a.tried++
 	if weigh(v.Floor, 0) >= a.limit || a.limit < never && v.Problem.least() >= a.limit {
-		return nil
+		return
 	}
 	set.Known = a.known(v.Problem)
 	if a.set.Progress != nil {
 		set.Progress = func(w Progress) { a.tell(w) }
 	}
 	x, err := newCharged(a.ctx, v.Problem, set)
-	if err != nil {
-		return err
+	if err != nil { // such as a state that the other collector does not fit
+		a.refused = fmt.Errorf("%s: %w", v.Label, err)
+		return
 	}
 	x.ceiling, x.limit = a.limit, a.limit
 	feasible := x.seek()
@@ -135,7 +137,6 @@ func (a *among) try(v *Variant, set *Settings) error {
 	case a.winner == nil && (a.closest == nil || feasible && x.closest != nil && (a.closest.closest == nil || x.closestMiss < a.closest.closestMiss)):
 		a.closest, a.near = x, v
 	}
-	return nil
 }
 
 // tell passes a word of one search on as one of all.
@@ -195,7 +196,7 @@ func (a *among) answer() (*Among, error) {
 		x, v = a.closest, a.near
 	}
 	if x == nil {
-		return nil, errNoVariant
+		return nil, cmp.Or(a.refused, errNoVariant)
 	}
 	x.stopped, x.open = a.stopped, a.open
 	r, err := x.result(true)

@@ -21,6 +21,11 @@ func (w *Ways) make(p *pending) (*Variant, error) {
 	if err != nil {
 		return nil, &notBuildable{err}
 	}
+	for _, id := range v.taken.Turned {
+		if !w.samePlace(n, id) {
+			return nil, &notBuildable{fmt.Errorf("%s: its air the other way: it would hang elsewhere, its corners (via) are not in the file", id)}
+		}
+	}
 	v.old = fittings(w.n)
 	v.kept = w.kept(n, v.old, p.option)
 	floor := p.floor
@@ -50,6 +55,16 @@ func (w *Ways) make(p *pending) (*Variant, error) {
 		return nil, &notBuildable{err}
 	}
 	return &Variant{Label: v.taken.label(), Problem: problem, Floor: floor}, nil
+}
+
+// samePlace reports whether a turned run hangs where it hung: a way without
+// corners of its own may depend on where it begins.
+func (w *Ways) samePlace(n *network.Network, id string) bool {
+	i, _ := w.n.RunIndex(id)
+	k, _ := n.RunIndex(id)
+	now := slices.Clone(n.Route(k).Path)
+	slices.Reverse(now)
+	return slices.Equal(now, w.n.Route(i).Path)
 }
 
 // shop is the description with the ducts of a tree and a collector.

@@ -36,9 +36,14 @@ func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings
 // waysLine says how the ways and the collector were chosen, "" where nothing
 // was open.
 func (o *outcome) waysLine() string {
+	rest := "the trade-off and other questions keep to the ways and the collector of this plan"
 	switch {
-	case o.tried > 1:
-		return fmt.Sprintf("%d combinations of ways and collector were searched, all others cost more from the outset; the trade-off and other questions keep to the ways and the collector of this plan", o.tried)
+	case o.tried > 1 && o.result.Status == optimize.Optimal:
+		return fmt.Sprintf("%d combinations of ways and collector were searched, all others cost more from the outset; %s", o.tried, rest)
+	case o.tried > 1 && o.result.Status == optimize.Infeasible:
+		return fmt.Sprintf("%d combinations of ways and collector were searched: there are no others", o.tried)
+	case o.tried > 1 || o.tried == 1 && o.result.Stats.Stopped:
+		return fmt.Sprintf("%s of ways and collector searched before the end, others not; %s", count(o.tried, "combination"), rest)
 	case o.tried == 0 && o.p.Open():
 		return "the ducts stay on their ways and the collector as it is: routes and collectors are not searched with a budget or a confidence"
 	}

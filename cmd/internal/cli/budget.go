@@ -16,6 +16,9 @@ import (
 // bought is what a redesign with a budget knows beside its plan.
 type bought struct {
 	money price.Money
+	// closed says that the file leaves ways or collector open, and that they were
+	// not searched.
+	closed bool
 	*optimize.Bought
 }
 
@@ -51,7 +54,7 @@ func (a *app) spend(ctx context.Context, p *project.Project, o *redesignOptions,
 		return nil, fail(NotMet, errors.New("no plan for "+p.Currency.Text(money)+" keeps the air in every dust run at transport velocity in every state, whatever the flows"),
 			"without --budget redesign says what the cheapest plan costs, or which rules cannot be met")
 	}
-	out.budget, out.result = &bought{money, b}, b.Result
+	out.budget, out.result = &bought{money, p.Open(), b}, b.Result
 	return out, nil
 }
 
@@ -65,6 +68,9 @@ func (b *bought) line(c price.Currency) string {
 	sure := fmt.Sprintf("Status: %s, no plan for the money reaches %s %%.", b.Status, number(math.Ceil(1000*min(b.Most, b.Share+optimize.BudgetStep))/10, 1))
 	if b.Status != optimize.Optimal {
 		sure = fmt.Sprintf("Status: %s; more than %s %% is ruled out.", b.Status, number(100*b.Most, 0))
+	}
+	if b.closed {
+		what += ", with the ducts on their ways and the collector as it is"
 	}
 	if b.Best.Changed == 0 {
 		return "Nothing that the money buys gives more: as it stands the shop gives " + what + ". " + sure

@@ -3,6 +3,7 @@ package optimize
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -108,10 +109,10 @@ func (x *search) why(pick []int) string {
 	}
 	for _, st := range states {
 		for _, t := range st.Verdict.Tools {
-			note(t.Ratio, "without it %s gets %.0f %% of its flow in %q", spec.Tools[t.Tool].ID, 100*t.Ratio, st.State.Name)
+			note(t.Ratio, "without it %s gets %s %% of its flow in %q", spec.Tools[t.Tool].ID, short(t.Ratio), st.State.Name)
 		}
 		for _, d := range st.Verdict.Dust {
-			note(d.Ratio, "without it air in %s runs at %.0f %% of transport velocity in %q", spec.Runs[d.Run].ID, 100*d.Ratio, st.State.Name)
+			note(d.Ratio, "without it air in %s runs at %s %% of transport velocity in %q", spec.Runs[d.Run].ID, short(d.Ratio), st.State.Name)
 		}
 		for _, d := range st.Verdict.Fast {
 			note(d.Ratio, "without it air in %s is above the ceiling in %q", spec.Runs[d.Run].ID, st.State.Name)
@@ -127,4 +128,12 @@ func (x *search) why(pick []int) string {
 		return "belongs to the cheapest whole: alone it could be left out at no gain"
 	}
 	return text
+}
+
+// short is a ratio below 1 in per cent, never rounded up to 100.
+func short(ratio float64) string {
+	if p := 100 * ratio; p < 99 {
+		return fmt.Sprintf("%.0f", p)
+	}
+	return fmt.Sprintf("%.1f", math.Floor(1000*ratio)/10)
 }

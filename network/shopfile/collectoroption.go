@@ -95,6 +95,8 @@ func (d *decoder) renew(n *node, c *network.Collector) {
 		if clean > loaded {
 			d.warn(f.at("loaded"), "", "the loaded filter loses less than the clean one")
 		}
+	} else if c.Filter.Clean > loaded {
+		d.warn(f.at("loaded"), "give the new filter's clean loss too where it is another make", "loaded, the renewed filter loses less than the one that is there does clean")
 	}
 	d.renewals[c.ID] = renewal{fan.Filter{Clean: clean, Loaded: loaded}, cost, n}
 }

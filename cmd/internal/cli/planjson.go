@@ -20,7 +20,9 @@ type (
 		// Pick names the alternative of every choice that changes something.
 		Pick map[string]string `json:"pick"`
 		// Ways is there where the ducts go other ways or the collector changes.
-		Ways     *jsonWays    `json:"ways,omitempty"`
+		Ways *jsonWays `json:"ways,omitempty"`
+		// TradeOff holds the points of cost against air that were looked for.
+		TradeOff []jsonFront  `json:"trade_off,omitempty"`
 		Cost     price.Money  `json:"planning_cost_minor"`
 		Bound    price.Money  `json:"bound_minor"`
 		Gap      float64      `json:"gap_ratio"`
@@ -56,6 +58,14 @@ type (
 		PlainCost  price.Money        `json:"planning_cost_without_minor"`
 		PlainState string             `json:"status_without"`
 	}
+	// jsonFront is a point of the trade-off, on the ways and with the collector
+	// of the plan.
+	jsonFront struct {
+		Cost   price.Money `json:"planning_cost_minor"`
+		Bound  price.Money `json:"bound_minor"`
+		Flow   float64     `json:"flow_share"`
+		Status string      `json:"status"`
+	}
 	jsonWays struct {
 		Built     []string `json:"built"`
 		LeftOut   []string `json:"left_out"`
@@ -89,6 +99,9 @@ func (o *outcome) planJSON() jsonPlan {
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
 	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)
 	out.Energy, out.PowerFront = o.energyJSON(), o.powerJSON()
+	for _, f := range o.front {
+		out.TradeOff = append(out.TradeOff, jsonFront{f.Plan.Cost, f.Bound, f.Flow, f.Status.String()})
+	}
 	for _, c := range o.changes {
 		out.Changes = append(out.Changes, jsonChange{c.What, c.From, c.To, c.Why, c.Cost})
 	}

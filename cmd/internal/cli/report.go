@@ -52,10 +52,10 @@ func (o *outcome) shortLine() string {
 	if s == nil {
 		return ""
 	}
-	what := fmt.Sprintf("%s in state %q gets %.1f %% of its required flow", s.Tool, s.State, 100*s.Ratio)
+	what := fmt.Sprintf("%s in state %q gets %s %% of its required flow", s.Tool, s.State, percent(s.Ratio))
 	switch s.Rule {
 	case optimize.TransportRule:
-		what = fmt.Sprintf("the air in %s in state %q runs at %.1f %% of its transport velocity", s.Run, s.State, 100*s.Ratio)
+		what = fmt.Sprintf("the air in %s in state %q runs at %s %% of its transport velocity", s.Run, s.State, percent(s.Ratio))
 	case optimize.CeilingRule:
 		what = fmt.Sprintf("the air in %s in state %q runs at %.1f %% of the ceiling", s.Run, s.State, 100/s.Ratio)
 	case optimize.MotorRule:
@@ -149,6 +149,13 @@ func (a *app) printSlowest(o *outcome) error {
 
 func (a *app) printCost(o *outcome) error {
 	fmt.Fprintln(a.Out, "Cost split")
-	_, err := sumTable(o.bill).WriteTo(a.Out)
+	if _, err := sumTable(o.bill).WriteTo(a.Out); err != nil {
+		return err
+	}
+	joints := o.bill.Planning
+	for _, c := range o.changes {
+		joints -= c.Cost
+	}
+	_, err := fmt.Fprintf(a.Out, "  %s of the planning cost are joints: the wyes, elbows, reducers and work where ducts meet\n", o.p.Currency.Text(joints))
 	return err
 }

@@ -1,6 +1,8 @@
 package network
 
 import (
+	"slices"
+
 	"wyewright/network/air"
 	"wyewright/network/fan"
 	"wyewright/network/loss"
@@ -130,6 +132,17 @@ type Run struct {
 	// LeakClass is the surface leakage, m³/s per m² at 1 Pa (Q = C·p^0.65);
 	// 0 means tight.
 	LeakClass float64
+}
+
+// Turn lets the air go through the run the other way: its ends are exchanged,
+// corners and pieces in reverse order. What is known of its junction and its
+// steps as built says nothing of that and lapses.
+func (r *Run) Turn() {
+	r.From, r.To = r.To, r.From
+	r.Via, r.Pieces = slices.Clone(r.Via), slices.Clone(r.Pieces)
+	slices.Reverse(r.Via)
+	slices.Reverse(r.Pieces)
+	r.K.Junction, r.K.Steps, r.Main, r.Rejoined = nil, nil, false, false
 }
 
 // Gate is a sliding shut-off.

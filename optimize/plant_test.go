@@ -11,11 +11,8 @@ import (
 
 	"wyewright/network"
 	"wyewright/network/air"
-	"wyewright/network/catalog"
 	"wyewright/network/fan"
 	"wyewright/network/units"
-	"wyewright/optimize/parts"
-	"wyewright/optimize/price"
 )
 
 var (
@@ -34,19 +31,7 @@ var plantSizes = []string{"125 mm", "140 mm", "160 mm", "180 mm", "200 mm", "224
 // but for a fifth of the runs, which are too narrow. Everything is invented.
 func generatePlant(t testing.TB, rng *rand.Rand, runs, states int, alone bool) *Problem {
 	t.Helper()
-	c, err := catalog.Builtin()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := price.Builtin("EUR")
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := parts.New(c, book, parts.Options{Rate: 3000})
-	if err != nil {
-		t.Fatal(err)
-	}
-	fam, _ := c.Family("dust spiral")
+	b, fam := spiral(t)
 	fit := func(flow float64) int {
 		d := math.Sqrt(flow / 19 * 4 / math.Pi)
 		k := 0
@@ -124,6 +109,7 @@ func generatePlant(t testing.TB, rng *rand.Rand, runs, states int, alone bool) *
 		spec.Collectors = []network.Collector{{ID: "unit", At: "COL", Inlet: 0.315, InletSize: "315 mm",
 			Curve: fan.Quadratic{Shutoff: units.Pressure(head), FreeAir: units.Flow(1.7 * total)}, Meaning: network.FanStatic,
 			Filter: fan.Filter{Clean: 200 / total, Loaded: 400 / total}}}
+		var err error
 		if n, err = network.New(spec); err != nil {
 			t.Fatal(err)
 		}

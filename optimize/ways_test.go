@@ -27,10 +27,8 @@ type open struct {
 	b         *parts.Builder
 }
 
-// generateOpen makes a shop of two or three tools on a trunk along a wall, with
-// corridors between its points and to one that has no duct, and a faster fan.
-// Gates leak about 4 % of a tool's flow when shut. Everything is invented.
-func generateOpen(t testing.TB, rng *rand.Rand) *open {
+// spiral is a builder with the built-in prices, and the family of dust spiral.
+func spiral(t testing.TB) (*parts.Builder, *catalog.Family) {
 	t.Helper()
 	c, err := catalog.Builtin()
 	if err != nil {
@@ -44,7 +42,19 @@ func generateOpen(t testing.TB, rng *rand.Rand) *open {
 	if err != nil {
 		t.Fatal(err)
 	}
-	fam, _ := c.Family("dust spiral")
+	fam, err := c.Lookup("dust spiral")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b, fam
+}
+
+// generateOpen makes a shop of two or three tools on a trunk along a wall, with
+// corridors between its points and to one that has no duct, and a faster fan.
+// Gates leak about 4 % of a tool's flow when shut. Everything is invented.
+func generateOpen(t testing.TB, rng *rand.Rand) *open {
+	t.Helper()
+	b, fam := spiral(t)
 	pipe := func(size string, length float64) []network.Piece {
 		p, err := fam.Piece(size, units.Length(length))
 		if err != nil {

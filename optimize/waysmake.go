@@ -85,7 +85,7 @@ func (w *Ways) shop(p *pending) (network.Spec, *variant) {
 			continue
 		}
 		if turned {
-			turn(&r)
+			r.Turn()
 			v.taken.Turned = append(v.taken.Turned, r.ID)
 		}
 		runs = append(runs, r)
@@ -100,7 +100,7 @@ func (w *Ways) shop(p *pending) (network.Spec, *variant) {
 		v.taken.Built = append(v.taken.Built, c)
 		r := network.Run{ID: c.ID, From: c.From, To: c.To, Via: c.Via, New: true, Pieces: w.piece(&c)}
 		if turned {
-			turn(&r)
+			r.Turn()
 		}
 		runs = append(runs, r)
 	}
@@ -138,16 +138,6 @@ func (w *Ways) lapse(spec *network.Spec, v *variant) {
 			spec.Runs[i].K.Junction = nil
 		}
 	}
-}
-
-// turn makes the air of a run go the other way; what its fittings lose as built
-// holds no longer.
-func turn(r *network.Run) {
-	r.From, r.To = r.To, r.From
-	r.Via, r.Pieces = slices.Clone(r.Via), slices.Clone(r.Pieces)
-	slices.Reverse(r.Via)
-	slices.Reverse(r.Pieces)
-	r.K.Junction, r.K.Steps, r.Main, r.Rejoined = nil, nil, false, false
 }
 
 // points are those that runs join.

@@ -63,7 +63,7 @@ func (e *Edits) reroute(s *network.Spec) error {
 			return fmt.Errorf("shopfile: run %q is to be turned: no such run", id)
 		}
 		touch(&s.Runs[i])
-		turn(&s.Runs[i])
+		s.Runs[i].Turn()
 	}
 	for i := range e.AddRuns {
 		r := e.AddRuns[i].run()
@@ -84,16 +84,6 @@ func (e *Edits) reroute(s *network.Spec) error {
 
 func runIndex(s *network.Spec, id string) int {
 	return slices.IndexFunc(s.Runs, func(r network.Run) bool { return r.ID == id })
-}
-
-// turn lets the air go through a run the other way. What is known of its end and
-// its steps as built says nothing of that.
-func turn(r *network.Run) {
-	r.From, r.To = r.To, r.From
-	r.Via, r.Pieces = slices.Clone(r.Via), slices.Clone(r.Pieces)
-	slices.Reverse(r.Via)
-	slices.Reverse(r.Pieces)
-	r.K.Junction, r.K.Steps, r.Main, r.Rejoined = nil, nil, false, false
 }
 
 // dropLoose takes out the openings at points that no duct meets any more.

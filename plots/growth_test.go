@@ -85,7 +85,7 @@ func readGrowth(t *testing.T) growthRows {
 func growthChart(rows growthRows) *Figure {
 	const title = "Search of a plant, by its number of runs"
 	p := &pen{w: pageWidth, h: 1.35 * pageHeight}
-	top := p.head(title, []entry{markEntry(openTriangle, rust, "first plan"), markEntry(disc, navy, "5,000 nodes or 40 s (no gap: no plan)")})
+	top := p.head(title, []entry{markEntry(openTriangle, rust, "first plan"), markEntry(disc, navy, "5,000 nodes or 40 s")})
 	middle := (top + edge) / 2
 	panel := func(box rect, name, first, last string) {
 		xs, ys := []float64{0}, []float64{0}

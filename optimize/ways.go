@@ -74,9 +74,10 @@ type pending struct {
 	floor  price.Money
 }
 
-// NewWays prepares the variants of a shop. The shop as found comes first among
-// those of its floor.
-func NewWays(n *network.Network, states []network.State, o Options, corridors []Corridor, options []CollectorOption, b *parts.Builder) (*Ways, error) {
+// NewWays prepares the variants of a shop. A guess comes first, then all in order
+// of their floors, the shop as found before others of its own. An ended ctx
+// leaves the guess out.
+func NewWays(ctx context.Context, n *network.Network, states []network.State, o Options, corridors []Corridor, options []CollectorOption, b *parts.Builder) (*Ways, error) {
 	w := &Ways{n: n, states: states, o: o, b: b, corridors: corridors, options: []*CollectorOption{nil}}
 	for i := range options {
 		w.options = append(w.options, &options[i])
@@ -100,7 +101,7 @@ func NewWays(n *network.Network, states []network.State, o Options, corridors []
 	if w.trees, err = layout.NewTrees(g); err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}
-	p, err := w.guess(context.Background(), g)
+	p, err := w.guess(ctx, g)
 	if err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}

@@ -168,7 +168,7 @@ func TestWaysEqualBruteForce(t *testing.T) {
 	met, none, rerouted, collectors, trees := 0, 0, 0, 0, 0
 	for seed := range problems {
 		g := generateOpen(t, rand.New(rand.NewPCG(uint64(seed), 17)))
-		w, err := NewWays(g.n, g.states, g.o, g.corridors, g.options, g.b)
+		w, err := NewWays(context.Background(), g.n, g.states, g.o, g.corridors, g.options, g.b)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -18,7 +18,7 @@ import (
 const (
 	guessFriction = 0.02 // Darcy's f of duct
 	guessK        = 0.4  // bends and joints of a run
-	guessLabels   = 400_000
+	guessLabels   = 100_000
 )
 
 // guess finds a tree that is likely a good one, for a search that knows no plan
@@ -69,6 +69,9 @@ func (w *Ways) guess(ctx context.Context, g *layout.Graph) (*pending, error) {
 	p.Fan = guessFan(w.n, most)
 	// What the rough picture cannot do a stronger fan may.
 	for range 4 {
+		if ctx.Err() != nil {
+			return nil, nil
+		}
 		r, err := layout.Solve(ctx, p, &layout.Settings{MaxLabels: guessLabels})
 		if err != nil {
 			return nil, err

@@ -21,7 +21,7 @@ func (a *app) cheapest(ctx context.Context, out *outcome, set *optimize.Settings
 		out.result, err = optimize.Solve(ctx, out.found, set)
 		return err
 	}
-	ways, err := out.p.Ways()
+	ways, err := out.p.Ways(ctx)
 	if err != nil {
 		return fail(FileInvalid, err, problemHint(err))
 	}

@@ -98,7 +98,7 @@ func (a *app) oldBill(o *partsOptions) error {
 // thePlan reads a plan or searches for one.
 func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*optimize.Problem, *optimize.Plan, ExitCode, error) {
 	if o.plan != "" {
-		problem, plan, err := readPlan(p, o.plan)
+		problem, plan, err := readPlan(ctx, p, o.plan)
 		return problem, plan, Done, err
 	}
 	show := a.progress()
@@ -140,12 +140,12 @@ func readPlanFile(path string) (*jsonPlan, error) {
 }
 
 // readPlan finds the problem and the alternatives that a plan.json names.
-func readPlan(p *project.Project, path string) (*optimize.Problem, *optimize.Plan, error) {
+func readPlan(ctx context.Context, p *project.Project, path string) (*optimize.Problem, *optimize.Plan, error) {
 	in, err := readPlanFile(path)
 	if err != nil {
 		return nil, nil, err
 	}
-	problem, err := in.problem(p)
+	problem, err := in.problem(ctx, p)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -154,7 +154,7 @@ func readPlan(p *project.Project, path string) (*optimize.Problem, *optimize.Pla
 }
 
 // problem is that of the ways and the collector that a plan takes.
-func (in *jsonPlan) problem(p *project.Project) (*optimize.Problem, error) {
+func (in *jsonPlan) problem(ctx context.Context, p *project.Project) (*optimize.Problem, error) {
 	if in.Ways == nil {
 		problem, err := p.Problem()
 		if err != nil {
@@ -162,7 +162,7 @@ func (in *jsonPlan) problem(p *project.Project) (*optimize.Problem, error) {
 		}
 		return problem, err
 	}
-	ways, err := p.Ways()
+	ways, err := p.Ways(ctx)
 	if err != nil {
 		return nil, fail(FileInvalid, err, problemHint(err))
 	}

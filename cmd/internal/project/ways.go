@@ -1,6 +1,7 @@
 package project
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -18,7 +19,7 @@ func (p *Project) Open() bool {
 
 // Ways are the variants of the shop: its ducts on every tree of runs and
 // corridors, its collector in every way that the file offers.
-func (p *Project) Ways() (*optimize.Ways, error) {
+func (p *Project) Ways(ctx context.Context) (*optimize.Ways, error) {
 	if !p.Network.IsTree() {
 		return nil, ErrNoTree
 	}
@@ -44,7 +45,7 @@ func (p *Project) Ways() (*optimize.Ways, error) {
 			options = append(options, optimize.CollectorOption{Label: o.Label, Collector: o.Becomes, Cost: price.Money(o.Cost.Minor)})
 		}
 	}
-	w, err := optimize.NewWays(n, p.bound(), p.options(), corridors, options, p.Builder)
+	w, err := optimize.NewWays(ctx, n, p.bound(), p.options(), corridors, options, p.Builder)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", p.File.Name, err)
 	}

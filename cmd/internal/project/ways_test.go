@@ -48,7 +48,7 @@ func TestWaysReadBack(t *testing.T) {
 		variants = 12
 	}
 	p := tangled(t)
-	ways, err := p.Ways()
+	ways, err := p.Ways(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}

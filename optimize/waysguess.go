@@ -18,7 +18,8 @@ import (
 const (
 	guessFriction = 0.02 // Darcy's f of duct
 	guessK        = 0.4  // bends and joints of a run
-	guessLabels   = 100_000
+	guessLabels   = 30_000
+	guessTools    = 10
 )
 
 // guess finds a tree that is likely a good one, for a search that knows no plan
@@ -48,8 +49,8 @@ func (w *Ways) guess(ctx context.Context, g *layout.Graph) (*pending, error) {
 			p.Transport = float64(t.Transport)
 		}
 	}
-	if len(p.Terminals) > layout.MaxServed {
-		return nil, nil
+	if len(p.Terminals) > guessTools {
+		return nil, nil // it would take longer than it is worth
 	}
 	for i := range g.Links {
 		e := layout.Edge{A: g.Links[i].A, B: g.Links[i].B}

@@ -163,6 +163,29 @@ func brute(p *Problem, j *judge) (weight, []int) {
 	return best, arg
 }
 
+// proved runs a search, bare without a guess first, and holds it against the
+// least weight that enumeration finds: the same, proved, or nil where both say
+// that no plan meets the rules.
+func proved(t *testing.T, seed int, x *search, bare bool, want weight) *Result {
+	t.Helper()
+	x.bare = bare
+	r, err := x.run()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want >= never {
+		if r.Status != Infeasible {
+			t.Fatalf("seed %d, bare %v: %v, but no plan meets the rules", seed, bare, r.Status)
+		}
+		return nil
+	}
+	if got := weigh(r.Best.Total(), r.Best.Changed); r.Status != Optimal || got != want || r.Bound != r.Best.Total() {
+		t.Fatalf("seed %d, bare %v: %v at %d + %d with %d changes, brute force %d with %d", seed, bare, r.Status, r.Best.Cost, r.Best.Energy,
+			r.Best.Changed, want.money(), want%perCent)
+	}
+	return r
+}
+
 // TestSearchEqualsBruteForce: the search finds the least weight that
 // enumeration with the judge finds, says "infeasible" just when enumeration
 // finds nothing, and its root bound never exceeds the optimum.

@@ -22,11 +22,11 @@ func (f *formulator) toBuild(run int) []Alternative {
 	var out []Alternative
 	for _, name := range f.o.Families {
 		fam, ok := f.b.Catalog.Family(name)
-		if !ok || fam.Hose || slices.Contains(way.Not, name) {
+		if !ok || fam.Hose {
 			continue
 		}
 		for _, s := range fam.Sizes {
-			if f.allowed(r.ID, s) && (way.Largest == 0 || s.Nominal <= way.Largest+1e-9) {
+			if f.allowed(r.ID, s) && way.takes(name, s) {
 				out = f.replace(out, run, fam, s, tail, nil)
 			}
 		}

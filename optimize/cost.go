@@ -77,7 +77,7 @@ func newCosts(p *Problem) *costs {
 		c.after[i] = -1
 		own := row(i)
 		for a := range own {
-			own[a] = weigh(p.Choices[i].Alternatives[a].Cost, p.Choices[i].changes(a))
+			own[a] = p.Choices[i].own(a)
 		}
 		c.own = append(c.own, own)
 		c.marginal = append(c.marginal, row(i))

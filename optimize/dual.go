@@ -22,8 +22,8 @@ type dual struct {
 	paid  weight // Σ price, rounded up
 }
 
-// Passes of the subgradient method, at the root and to go on from there.
 const (
+	// dualPasses is the number of passes of the subgradient method.
 	dualPasses = 80
 	// dualHeld is the share of the last direction that is kept.
 	dualHeld = 0.6
@@ -64,7 +64,7 @@ func (d *dual) marginal(choice, a int) weight {
 func (d *dual) set(p *Problem, price []float64) {
 	for i := range p.Choices {
 		for a := range p.Choices[i].Alternatives {
-			d.costs.own[i][a] = weigh(p.Choices[i].Alternatives[a].Cost, min(a, 1))
+			d.costs.own[i][a] = p.Choices[i].own(a)
 		}
 	}
 	sum := 0.0

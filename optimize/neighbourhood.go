@@ -1,8 +1,6 @@
 package optimize
 
-import (
-	"slices"
-)
+import "slices"
 
 const (
 	// manyChoices is the number of open choices above which neighbourhoods are

@@ -157,6 +157,9 @@ func (c *Choice) changes(a int) int {
 	return 0
 }
 
+// own is the weight of an alternative by itself.
+func (c *Choice) own(a int) weight { return weigh(c.Alternatives[a].Cost, c.changes(a)) }
+
 // Alternative is one way to settle a choice.
 type Alternative struct {
 	// Label says it in words, "160 mm dust spiral".

@@ -102,8 +102,8 @@ func weaken(a, b *network.PathRow) {
 	}
 }
 
-// share brings a rule to choices, less what every alternative loses. A rule that no plan breaks has none; false
-// means that every plan breaks it.
+// share brings a rule to choices, less what every alternative loses. A rule
+// that no plan breaks has none; false means that every plan breaks it.
 func (x *search) share(r *network.PathRow) (row, bool) {
 	var out row
 	limit := r.Limit

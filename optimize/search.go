@@ -237,10 +237,8 @@ func (x *search) statePossible(s int) bool {
 
 func (x *search) openingPossible(s, o int) bool {
 	op := &x.judge.openings[s][o]
-	for _, k := range op.companions {
-		if c := &x.p.Companion[k]; c.Choice >= 0 && x.dom[c.Choice]>>c.Alternative&1 == 0 {
-			return false
-		}
+	if !x.buildable(op) {
+		return false
 	}
 	if x.settled(op) {
 		return x.judge.holds(s, o, picked(x.dom))

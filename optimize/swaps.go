@@ -9,7 +9,7 @@ import (
 	"wyewright/optimize/parts"
 )
 
-// swapWorth is the least gain in K worth cutting an elbow out for.
+// swapWorth is the least gain in K worth cutting an elbow out for (our choice).
 const swapWorth = 0.02
 
 // swaps adds what may be done to the fittings of a run whose duct stays: new

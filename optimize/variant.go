@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 
 	"wyewright/network"
 	"wyewright/optimize/price"
@@ -49,18 +50,7 @@ func SolveAmong(ctx context.Context, vs Variants, s *Settings) (*Among, error) {
 		a.set = *s
 	}
 	if a.set.Clock != nil {
-		start := a.set.Clock()
-		total := a.set.TimeLimit
-		a.left = func() (share Settings, over bool) {
-			set := a.set
-			if total > 0 {
-				rest := total - a.set.Clock().Sub(start)
-				set.TimeLimit, over = max(1, rest/2), rest <= 0
-			}
-			return set, over
-		}
-	} else {
-		a.left = func() (Settings, bool) { return a.set, false }
+		a.start = a.set.Clock()
 	}
 	for {
 		floor := vs.Floor(ctx)
@@ -96,7 +86,7 @@ var errNoVariant = errors.New("optimize: no way of the ducts can be built: nothi
 type among struct {
 	ctx   context.Context
 	set   Settings
-	left  func() (Settings, bool)
+	start time.Time
 	limit weight // plans must be lighter than this
 	// winner is the search with the best plan; closest, while there is none,
 	// the one with the plan that misses least.
@@ -108,6 +98,17 @@ type among struct {
 	tried           int
 	stopped         bool
 	stats           Stats
+}
+
+// left are the settings of one search, with half of the time that is left; over
+// says that there is none.
+func (a *among) left() (set Settings, over bool) {
+	set = a.set
+	if set.Clock != nil && set.TimeLimit > 0 {
+		rest := set.TimeLimit - set.Clock().Sub(a.start)
+		set.TimeLimit, over = max(1, rest/2), rest <= 0
+	}
+	return set, over
 }
 
 // try searches one variant. One whose problem is wrong is passed over.

@@ -35,6 +35,19 @@ func (c *Corridor) factor() float64 {
 	return c.Factor
 }
 
+// length is that of the way between its points, 0 where nothing tells it.
+func (c *Corridor) length(from, to *network.Point) units.Length {
+	if c.Length > 0 || !from.Placed || !to.Placed {
+		return c.Length
+	}
+	return network.RouteOf(from.At, to.At, c.Via).Length
+}
+
+// takes reports whether duct of a family and size may run there.
+func (c *Corridor) takes(family string, s catalog.Size) bool {
+	return !slices.Contains(c.Not, family) && (c.Largest == 0 || s.Nominal <= c.Largest+1e-9)
+}
+
 // CollectorOption is what may be done about the collector: another one in its
 // place, another speed, a renewed filter.
 type CollectorOption struct {
@@ -56,13 +69,12 @@ type Ways struct {
 	b         *parts.Builder
 	corridors []Corridor
 	options   []*CollectorOption // the first is nil: as it is
-	least     []price.Money      // per corridor
+	links     *layout.Graph      // runs, then corridors
 	trees     *layout.Trees
 	waiting   []*pending // by floor
 	done      bool       // no more trees
 	// first are guessed and come before all others, whatever their floor.
 	first []*pending
-	at    map[string]int // points by name
 	// Dropped names ways that cannot be built, and why.
 	Dropped []string
 }
@@ -82,26 +94,26 @@ func NewWays(ctx context.Context, n *network.Network, states []network.State, o 
 	for i := range options {
 		w.options = append(w.options, &options[i])
 	}
-	g, err := w.graph()
-	if err != nil {
+	if err := w.link(); err != nil {
 		return nil, err
 	}
 	if len(corridors) == 0 { // the ducts stay where they are
 		w.done = true
 		var all []layout.Way
-		for i := range g.Links {
+		for i := range w.links.Links {
 			all = append(all, layout.Way{Link: i})
 		}
 		w.wait(all, 0)
 		return w, nil
 	}
-	if n := len(g.Terminals); n > layout.MaxTerminals {
+	var err error
+	if n := len(w.links.Terminals); n > layout.MaxTerminals {
 		return nil, fmt.Errorf("optimize: %w: %d points with tools or dead ends are more than %d", ErrTooMany, n, layout.MaxTerminals)
 	}
-	if w.trees, err = layout.NewTrees(g); err != nil {
+	if w.trees, err = layout.NewTrees(w.links); err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}
-	p, err := w.guess(ctx, g)
+	p, err := w.guess(ctx)
 	if err != nil {
 		return nil, fmt.Errorf("optimize: ways of the ducts: %w", err)
 	}
@@ -115,22 +127,23 @@ func NewWays(ctx context.Context, n *network.Network, states []network.State, o 
 // its ducts.
 var ErrTooMany = errors.New("too many for a search over corridors")
 
-// graph is the runs and corridors as edges: a run costs nothing to keep, a
-// corridor at least its cheapest duct.
-func (w *Ways) graph() (*layout.Graph, error) {
+// link fills links: a run costs nothing to keep, a corridor at least its
+// cheapest duct.
+func (w *Ways) link() error {
 	spec := w.n.Spec()
 	at := map[string]int{}
 	for i := range spec.Points {
 		at[spec.Points[i].ID] = i
 	}
-	w.at = at
 	g := &layout.Graph{Points: len(spec.Points), Root: at[spec.Collectors[0].At]}
 	for i := range spec.Tools {
 		for _, port := range spec.Tools[i].Ports {
 			g.Terminals = append(g.Terminals, at[port.At])
 		}
 	}
-	g.Terminals = append(g.Terminals, w.deadEnds()...)
+	for _, end := range w.deadEnds() {
+		g.Terminals = append(g.Terminals, at[end])
+	}
 	slices.Sort(g.Terminals)
 	g.Terminals = slices.Compact(g.Terminals)
 	for i := range spec.Runs {
@@ -141,13 +154,12 @@ func (w *Ways) graph() (*layout.Graph, error) {
 		from, ok := at[c.From]
 		to, ok2 := at[c.To]
 		if !ok || !ok2 {
-			return nil, fmt.Errorf("optimize: corridor %q: no such point", c.ID)
+			return fmt.Errorf("optimize: corridor %q: no such point", c.ID)
 		}
-		cost := w.cheapest(c)
-		w.least = append(w.least, cost)
-		g.Links = append(g.Links, layout.Link{A: from, B: to, Cost: int64(cost)})
+		g.Links = append(g.Links, layout.Link{A: from, B: to, Cost: int64(w.cheapest(c, &spec.Points[from], &spec.Points[to]))})
 	}
-	return g, nil
+	w.links = g
+	return nil
 }
 
 // tail is the hose that stands at a tool.
@@ -160,14 +172,10 @@ func (w *Ways) tail() units.Length {
 
 // cheapest is the least that duct along a corridor can cost: straight, without
 // joints at its ends, and shorter by the hose that may stand at a tool.
-func (w *Ways) cheapest(c *Corridor) price.Money {
-	length := c.Length
-	if length == 0 {
-		length = w.way(c)
-	}
-	length = max(length-w.tail(), 0)
+func (w *Ways) cheapest(c *Corridor, from, to *network.Point) price.Money {
+	length := max(c.length(from, to)-w.tail(), 0)
 	least := price.Money(-1)
-	w.ducts(c.Not, c.Largest, func(fam *catalog.Family, s catalog.Size) {
+	w.ducts(c, func(fam *catalog.Family, s catalog.Size) {
 		piece, err := fam.Piece(s.Name, length)
 		if err != nil {
 			return
@@ -178,24 +186,6 @@ func (w *Ways) cheapest(c *Corridor) price.Money {
 		}
 	})
 	return max(least, 0).Times(c.factor())
-}
-
-// way is the length of a corridor along its points, 0 where they have none.
-func (w *Ways) way(c *Corridor) units.Length {
-	var from, to *network.Point
-	spec := w.n.Spec()
-	for i := range spec.Points {
-		switch p := &spec.Points[i]; p.ID {
-		case c.From:
-			from = p
-		case c.To:
-			to = p
-		}
-	}
-	if !from.Placed || !to.Placed {
-		return 0
-	}
-	return network.RouteOf(from.At, to.At, c.Via).Length
 }
 
 // Next makes the next variant, nil where there is none left.
@@ -226,21 +216,18 @@ func (w *Ways) Next(ctx context.Context) (*Variant, error) {
 // Named makes the variant with given corridors, without given runs and with the
 // collector option of a label, "" for none.
 func (w *Ways) Named(built, left []string, collector string) (*Variant, error) {
-	g, err := w.graph()
-	if err != nil {
-		return nil, err
-	}
 	p := &pending{}
 	var use []int
-	for i := range w.n.Spec().Runs {
-		if !slices.Contains(left, w.n.Spec().Runs[i].ID) {
+	runs := w.n.Spec().Runs
+	for i := range runs {
+		if !slices.Contains(left, runs[i].ID) {
 			use = append(use, i)
 		}
 	}
 	for i := range w.corridors {
 		if slices.Contains(built, w.corridors[i].ID) {
-			use = append(use, len(w.n.Spec().Runs)+i)
-			p.floor += w.least[i]
+			use = append(use, len(runs)+i)
+			p.floor += price.Money(w.links.Links[len(runs)+i].Cost)
 		}
 	}
 	for _, o := range w.options {
@@ -250,7 +237,7 @@ func (w *Ways) Named(built, left []string, collector string) (*Variant, error) {
 		}
 	}
 	var ok bool
-	if p.tree, ok = orient(g, use); !ok || len(use) != len(w.n.Spec().Runs)-len(left)+len(built) || (p.option == nil) != (collector == "") {
+	if p.tree, ok = orient(w.links, use); !ok || len(use) != len(runs)-len(left)+len(built) || (p.option == nil) != (collector == "") {
 		return nil, errors.New("optimize: these ways and this collector are not among those of the shop")
 	}
 	return w.make(p)
@@ -299,15 +286,15 @@ func (w *Ways) wait(tree []layout.Way, cost price.Money) {
 
 // deadEnds are the points of ducts that lead on to nothing, or to a bleed: they
 // stay joined, so that the shop as found is among the variants.
-func (w *Ways) deadEnds() []int {
+func (w *Ways) deadEnds() []string {
 	fed := map[string]bool{}
 	for _, r := range w.n.Spec().Runs {
 		fed[r.To] = true
 	}
-	var out []int
+	var out []string
 	for _, r := range w.n.Spec().Runs {
 		if !fed[r.From] {
-			out = append(out, w.at[r.From])
+			out = append(out, r.From)
 		}
 	}
 	return out

@@ -14,7 +14,8 @@ import (
 	"wyewright/optimize/price"
 )
 
-// The rough picture of a shop that a first tree is guessed from.
+// The rough picture of a shop that a first tree is guessed from (our choice: it
+// decides what is looked at first, no result).
 const (
 	guessFriction = 0.02 // Darcy's f of duct
 	guessK        = 0.4  // bends and joints of a run
@@ -27,15 +28,20 @@ const (
 // alone, friction and fittings are the same everywhere, joints cost nothing and
 // the fan is a parabola. What it yields is searched like any other variant and
 // proves nothing.
-func (w *Ways) guess(ctx context.Context, g *layout.Graph) (*pending, error) {
+func (w *Ways) guess(ctx context.Context) (*pending, error) {
+	g := w.links
 	p := &layout.Problem{Points: g.Points, Root: g.Root, Exponent: 2}
 	spec := w.n.Spec()
 	most := 0.0
 	entry := make([]float64, g.Points)
+	points := map[string]int{}
+	for i := range spec.Points {
+		points[spec.Points[i].ID] = i
+	}
 	for i := range spec.Tools {
 		t := &spec.Tools[i]
 		for _, port := range t.Ports {
-			at := w.at[port.At]
+			at := points[port.At]
 			q := float64(w.n.Required(i, &w.o.Limits)) / float64(len(t.Ports))
 			most = max(most, q)
 			entry[at] += (1 + port.Entry) * w.head(port.Diameter)
@@ -57,7 +63,7 @@ func (w *Ways) guess(ctx context.Context, g *layout.Graph) (*pending, error) {
 		if i < len(spec.Runs) {
 			e.Options = w.guessRun(i)
 		} else {
-			e.Options = w.guessCorridor(&w.corridors[i-len(spec.Runs)])
+			e.Options = w.guessCorridor(&w.corridors[i-len(spec.Runs)], &spec.Points[e.A], &spec.Points[e.B])
 		}
 		if len(e.Options) == 0 {
 			return nil, nil
@@ -115,34 +121,31 @@ func (w *Ways) guessRun(i int) []core.Option {
 	if !w.o.Resize || slices.Contains(w.o.Keep, r.ID) {
 		return out
 	}
-	return append(out, w.guessDucts(length, nil, 0, func(piece network.Piece) []parts.Line {
+	return append(out, w.guessDucts(length, &Corridor{}, func(piece network.Piece) []parts.Line {
 		after := *r
 		after.Pieces = []network.Piece{piece}
 		return w.b.Run(r, after, parts.Route{Length: length})
-	}, 1)...)
+	})...)
 }
 
 // guessCorridor are the options of a corridor.
-func (w *Ways) guessCorridor(c *Corridor) []core.Option {
-	length := c.Length
-	if length == 0 {
-		length = w.way(c)
-	}
-	return w.guessDucts(length, c.Not, c.Largest, func(piece network.Piece) []parts.Line {
+func (w *Ways) guessCorridor(c *Corridor, from, to *network.Point) []core.Option {
+	length := c.length(from, to)
+	return w.guessDucts(length, c, func(piece network.Piece) []parts.Line {
 		return w.b.Run(nil, network.Run{ID: c.ID, Pieces: []network.Piece{piece}}, parts.Route{Length: length})
-	}, c.factor())
+	})
 }
 
 // guessDucts are options of new rigid duct.
-func (w *Ways) guessDucts(length units.Length, not []string, largest units.Length, lines func(network.Piece) []parts.Line, factor float64) []core.Option {
+func (w *Ways) guessDucts(length units.Length, c *Corridor, lines func(network.Piece) []parts.Line) []core.Option {
 	var out []core.Option
-	w.ducts(not, largest, func(fam *catalog.Family, s catalog.Size) {
+	w.ducts(c, func(fam *catalog.Family, s catalog.Size) {
 		piece, err := fam.Piece(s.Name, length)
 		if err != nil {
 			return
 		}
 		if cost, unpriced := w.b.Cost(lines(piece)); len(unpriced) == 0 {
-			out = append(out, core.Option{Cost: int64(cost.Times(factor)), Area: circle(s.Diameter),
+			out = append(out, core.Option{Cost: int64(cost.Times(c.factor())), Area: circle(s.Diameter),
 				Resistance: w.guessLoss(s.Diameter, length, 1) + guessK*w.head(s.Diameter)})
 		}
 	})
@@ -162,15 +165,15 @@ func (w *Ways) head(d units.Length) float64 {
 
 func circle(d units.Length) float64 { return math.Pi / 4 * float64(d) * float64(d) }
 
-// ducts calls f for every rigid duct that may be bought.
-func (w *Ways) ducts(not []string, largest units.Length, f func(fam *catalog.Family, s catalog.Size)) {
+// ducts calls f for every rigid duct that may be bought and runs there.
+func (w *Ways) ducts(c *Corridor, f func(fam *catalog.Family, s catalog.Size)) {
 	for _, name := range w.o.Families {
 		fam, ok := w.b.Catalog.Family(name)
-		if !ok || fam.Hose || slices.Contains(not, name) {
+		if !ok || fam.Hose {
 			continue
 		}
 		for _, s := range fam.Sizes {
-			if largest == 0 || s.Nominal <= largest+1e-9 {
+			if c.takes(name, s) {
 				f(fam, s)
 			}
 		}

@@ -21,7 +21,7 @@ var layers = []string{
 	"network/catalog network/networktest",
 	"network/calibrate",
 	"network/shopfile",
-	"optimize/price optimize/core",
+	"optimize/price optimize/core optimize/pack",
 	"optimize/parts optimize/layout",
 	"optimize",
 	"plots",

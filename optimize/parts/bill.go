@@ -16,8 +16,13 @@ type Row struct {
 	// Qty is the net quantity, Gross the one with waste, in Unit.
 	Qty, Gross float64
 	Unit       string
-	Hours      float64
-	Quote      price.Quote
+	// Places say where it goes.
+	Places []Place
+	// Spare marks what is taken along besides what is needed: Qty and the
+	// planning cost are 0.
+	Spare bool
+	Hours float64
+	Quote price.Quote
 	// Unpriced says that the item is to be bought and has no price.
 	Unpriced bool
 	// Total is the planning cost: the sum of the lines, each rounded by
@@ -40,15 +45,17 @@ type Bill struct {
 	Crew                 price.Crew
 	Rate                 price.Money
 	Waste                float64
-	// Rows are in order of action, kind, family and size.
+	// Rows are in order of action, group, kind, family and size.
 	Rows []Row
+	// Cuts say how to cut the pipe.
+	Cuts []CutGroup
 	// Materials and Labour add up to Planning, the J of the search: exactly
 	// what Builder.Cost gives for the same lines.
 	Materials, Labour, Planning price.Money
 	// Net is Planning without waste: a lower bound of Shelf less Freight.
 	Net price.Money
-	// Shelf is materials in whole sticks and packs, with labour and freight.
-	// It is not what the search makes least.
+	// Shelf is materials in whole sticks and packs and spares, with labour and
+	// freight. It is not what the search makes least.
 	Shelf, Freight price.Money
 	Hours          float64
 	// Unpriced names items to buy that have no price: then the sums are no
@@ -80,18 +87,17 @@ func (b *Builder) Bill(lines []Line) *Bill {
 		r.Qty += l.Qty
 		r.Gross += l.Gross()
 		r.Hours += l.Hours
+		r.place(l)
 		total, quote, priced := b.price(l)
 		r.Total += total
 		r.Quote, r.Unpriced = quote, !priced
 	}
+	bill.Cuts = b.Cuts(lines)
 	b.sort(bill.Rows)
-	sticks := map[price.Item]int{}
-	for _, s := range b.CutList(lines) {
-		sticks[price.Item{Kind: price.Pipe, Family: s.Family, Sizes: [3]string{s.Size}}]++
-	}
 	for i := range bill.Rows {
-		b.finish(bill, &bill.Rows[i], sticks)
+		b.finish(bill, &bill.Rows[i])
 	}
+	b.sort(bill.Rows) // once more, with the spares
 	bill.Planning = bill.Materials + bill.Labour
 	bill.Net += bill.Labour
 	bill.Shelf += bill.Labour
@@ -102,8 +108,9 @@ func (b *Builder) Bill(lines []Line) *Bill {
 	return bill
 }
 
-// finish fills the shelf side of a row and adds it to the sums.
-func (b *Builder) finish(bill *Bill, r *Row, sticks map[price.Item]int) {
+// finish fills the shelf side of a row and adds it, and what it brings of
+// spares, to the bill.
+func (b *Builder) finish(bill *Bill, r *Row) {
 	switch {
 	case r.Action == Work:
 		bill.Labour += r.Total
@@ -111,35 +118,35 @@ func (b *Builder) finish(bill *Bill, r *Row, sticks map[price.Item]int) {
 	case r.Unpriced:
 		bill.Unpriced = append(bill.Unpriced, r.Item.String())
 	case r.Action == Buy:
-		b.shelf(r, sticks[r.Item])
+		b.shelf(r, bill.Cuts)
 		r.Net = r.Quote.Times(r.Qty)
 		bill.Materials += r.Total
 		bill.Net += r.Net
 		bill.Shelf += r.ShelfTotal
+		if s, ok := b.spare(r); ok {
+			bill.Shelf += s.ShelfTotal
+			bill.Rows = append(bill.Rows, s)
+		}
 	}
 }
 
-// spareCouplings is how many couplings bring one spare with them (common
-// practice: one in ten).
-const spareCouplings = 10
-
-// shelf rounds a row up to what a shop sells: pipe in sticks, enough for the
-// length with waste and for the cut list; all else in whole units of its price
-// (hose by the metre or foot, sealant by the tube), couplings with one spare in
-// ten.
-func (b *Builder) shelf(r *Row, sticks int) {
+// shelf rounds a row up to what a shop sells: pipe in the sticks of the cut
+// list, all else in whole units of its price (hose by the metre or foot,
+// sealant by the tube).
+func (b *Builder) shelf(r *Row, cuts []CutGroup) {
 	r.ShelfUnit, r.ShelfSize = r.Quote.Unit, r.Quote.Per
-	if f, ok := b.Catalog.Family(r.Item.Family); ok && r.Item.Kind == price.Pipe && f.Stick > 0 {
-		r.ShelfUnit, r.ShelfSize = "stick", float64(f.Stick)
-	}
-	r.ShelfQty = max(ceil(r.Gross/r.ShelfSize), float64(sticks))
-	if r.Item.Kind == price.Coupling {
-		r.ShelfQty += float64(int(r.ShelfQty) / spareCouplings)
+	r.ShelfQty = ceil(r.Gross / r.ShelfSize)
+	if r.Item.Kind == price.Pipe {
+		for i := range cuts {
+			if g := &cuts[i]; g.Family == r.Item.Family && g.Size == r.Item.Sizes[0] {
+				r.ShelfUnit, r.ShelfSize, r.ShelfQty = "stick", float64(g.Stick), float64(len(g.Sticks))
+			}
+		}
 	}
 	r.ShelfTotal = r.Quote.Times(r.ShelfQty * r.ShelfSize)
 }
 
-// sort orders rows by action, kind, family and size.
+// sort orders rows by action, group, kind, family and size.
 func (b *Builder) sort(rows []Row) {
 	type rank struct{ sizes [3]units.Length }
 	ranks := map[price.Item]rank{}
@@ -154,7 +161,7 @@ func (b *Builder) sort(rows []Row) {
 	}
 	slices.SortStableFunc(rows, func(x, y Row) int {
 		kx, ky := ranks[x.Item].sizes, ranks[y.Item].sizes
-		return cmp.Or(cmp.Compare(x.Action, y.Action), cmp.Compare(x.Item.Kind, y.Item.Kind),
+		return cmp.Or(cmp.Compare(x.Action, y.Action), cmp.Compare(x.Group(), y.Group()), cmp.Compare(x.Item.Kind, y.Item.Kind),
 			cmp.Compare(x.Item.Family, y.Item.Family), slices.Compare(kx[:], ky[:]), slices.Compare(x.Item.Sizes[:], y.Item.Sizes[:]))
 	})
 }

@@ -58,7 +58,8 @@ func TestGoldenBill(t *testing.T) {
 	bill := b.Bill(redesign(t, b))
 	for name, write := range map[string]func(*bytes.Buffer) error{
 		"bill.csv": func(w *bytes.Buffer) error { return bill.WriteCSV(w) },
-		"bill.md":  func(w *bytes.Buffer) error { return bill.WriteMarkdown(w) },
+		"bill.md":  func(w *bytes.Buffer) error { return bill.WriteMarkdown(w, units.SI) },
+		"cuts.csv": func(w *bytes.Buffer) error { return bill.WriteCutsCSV(w) },
 	} {
 		var got bytes.Buffer
 		if err := write(&got); err != nil {
@@ -145,7 +146,7 @@ func TestUnpricedIsNamed(t *testing.T) {
 		t.Errorf("unpriced %q, bill %q", unpriced, bill.Unpriced)
 	}
 	var md strings.Builder
-	if err := bill.WriteMarkdown(&md); err != nil || !strings.Contains(md.String(), "No price, not in the sums: pipe, stove pipe 133 mm.") {
+	if err := bill.WriteMarkdown(&md, units.SI); err != nil || !strings.Contains(md.String(), "No price, not in the sums: pipe, stove pipe 133 mm.") {
 		t.Errorf("%v\n%s", err, md.String())
 	}
 	// The user's own price cures it, and wins.
@@ -203,14 +204,24 @@ func TestProperties(t *testing.T) {
 			t.Fatalf("net %d above the shelf total %d", bill.Net, bill.Shelf)
 		}
 		var sum price.Money
+		shelf, gross := map[price.Item]float64{}, map[price.Item]float64{}
 		for _, r := range bill.Rows {
 			sum += r.Total
-			if r.Gross < r.Qty || r.Action == Buy && !r.Unpriced && (r.Quote.Money <= 0 || r.ShelfQty*r.ShelfSize < r.Gross-1e-6) {
+			if r.Action == Buy {
+				shelf[r.Item] += r.ShelfQty * r.ShelfSize
+				gross[r.Item] += r.Gross
+			}
+			if r.Gross < r.Qty || r.Action == Buy && !r.Unpriced && (r.Quote.Money <= 0 || r.ShelfQty*r.ShelfSize < r.Qty-1e-6) {
 				t.Fatalf("row %+v", r)
 			}
 		}
 		if sum != bill.Planning {
 			t.Fatalf("rows %d, bill %d", sum, bill.Planning)
+		}
+		for item, need := range gross {
+			if have, bought := shelf[item]; bought && have > 0 && have < need-1e-6 {
+				t.Fatalf("%v: %g from the shop, %g with waste", item, have, need)
+			}
 		}
 		for _, k := range []struct {
 			kind  price.Kind
@@ -230,56 +241,6 @@ func TestProperties(t *testing.T) {
 	})
 }
 
-// Hand-worked: 7.0, 2.0, 2.5 and 0.9 m from sticks of 3 m. 7 m is two whole
-// sticks and 1 m; packed, longest first: 2.5 | 2.0 + 1.0 | 0.9.
-func TestCutList(t *testing.T) {
-	b := builder(t, "EUR", Options{})
-	var lines []Line
-	for id, length := range []float64{7, 2, 2.5, 0.9} {
-		lines = append(lines, b.Run(nil, *run(t, b, string(rune('a'+id)), "dust spiral", "160 mm", length), Route{})...)
-	}
-	var got []string
-	for _, s := range b.CutList(lines) {
-		text := ""
-		for _, p := range s.Pieces {
-			text += p.Where + " " + p.Length.Exact() + "; "
-		}
-		got = append(got, text)
-	}
-	want := "a 3 m; |a 3 m; |c 2.5 m; |b 2 m; a 1 m; |d 0.9 m; "
-	if strings.Join(got, "|") != want {
-		t.Errorf("got %q, want %q", strings.Join(got, "|"), want)
-	}
-}
-
-// A cut list loses nothing and overfills no stick.
-func TestCutListKeepsLength(t *testing.T) {
-	b := builder(t, "USD", Options{})
-	rapid.Check(t, func(t *rapid.T) {
-		var lines []Line
-		want := 0.0
-		for range rapid.IntRange(1, 6).Draw(t, "runs") {
-			r := anyRun(t, b, "r")
-			lines = append(lines, b.Run(nil, r, Route{})...)
-		}
-		want = count(lines, price.Pipe)
-		got := 0.0
-		for _, s := range b.CutList(lines) {
-			in := 0.0
-			for _, p := range s.Pieces {
-				in += float64(p.Length)
-			}
-			got += in
-			if over := in - float64(s.Length); over > 0.01 || s.Rest < -lengthGrain {
-				t.Fatalf("stick overfilled by %g m: %+v", over, s)
-			}
-		}
-		if math.Abs(got-want) > 0.02 {
-			t.Fatalf("cut %g m of %g m", got, want)
-		}
-	})
-}
-
 type broken struct{}
 
 var errBroken = errors.New("no paper")
@@ -292,11 +253,14 @@ func TestWriteErrors(t *testing.T) {
 	if err := bill.WriteCSV(broken{}); !errors.Is(err, errBroken) {
 		t.Error(err)
 	}
-	if err := bill.WriteMarkdown(broken{}); !errors.Is(err, errBroken) {
+	if err := bill.WriteCutsCSV(broken{}); !errors.Is(err, errBroken) {
+		t.Error(err)
+	}
+	if err := bill.WriteMarkdown(broken{}, units.SI); !errors.Is(err, errBroken) {
 		t.Error(err)
 	}
 	var s strings.Builder
-	if err := b.Bill(nil).WriteMarkdown(&s); err != nil || s.String() != "Nothing to buy and nothing to do.\n" {
+	if err := b.Bill(nil).WriteMarkdown(&s, units.SI); err != nil || s.String() != "Nothing to buy and nothing to do.\n" {
 		t.Errorf("%q, %v", s.String(), err)
 	}
 }

@@ -27,6 +27,9 @@ type Options struct {
 	HangerSpacing units.Length
 	// ScrewsPerJoint in rigid duct; default 3 (common practice).
 	ScrewsPerJoint int
+	// Kerf is the width that the saw takes at each cut of a stick; default 3 mm
+	// (common practice). Negative means none.
+	Kerf units.Length
 	// Freight is added to the shelf total as a line of its own; default 0.
 	Freight price.Money
 	// Height of points above the floor, for the work at joints; a point that
@@ -65,6 +68,8 @@ func (o Options) filled() Options {
 	def((*float64)(&o.HeightLimit), 3.5)
 	def(&o.HeightFactor, 1.3)
 	def((*float64)(&o.HangerSpacing), 2.5)
+	def((*float64)(&o.Kerf), 0.003)
+	o.Kerf = max(o.Kerf, 0)
 	if o.ScrewsPerJoint == 0 {
 		o.ScrewsPerJoint = 3
 	}
@@ -76,7 +81,9 @@ type list struct {
 	b     *Builder
 	lines []Line
 	where string
-	high  float64 // factor on hours
+	point bool      // where is a point
+	runs  [2]string // as in Line
+	high  float64   // factor on hours
 }
 
 func (b *Builder) list(where string, height units.Length, room int) list {
@@ -87,6 +94,19 @@ func (b *Builder) list(where string, height units.Length, room int) list {
 	return l
 }
 
+// at is a list for a point.
+func (b *Builder) at(point string, room int) list {
+	l := b.list(point, b.o.Height[point], room)
+	l.point = true
+	return l
+}
+
+// add adds a line of this place.
+func (l *list) add(line Line) {
+	line.Where, line.Point, line.Runs = l.where, l.point, l.runs
+	l.lines = append(l.lines, line)
+}
+
 // buy adds a part.
 func (l *list) buy(k price.Kind, family string, qty float64, sizes ...string) {
 	if qty <= 0 {
@@ -94,7 +114,7 @@ func (l *list) buy(k price.Kind, family string, qty float64, sizes ...string) {
 	}
 	i := price.Item{Kind: k, Family: family}
 	copy(i.Sizes[:], sizes)
-	l.lines = append(l.lines, Line{Item: i, Qty: qty, Unit: k.Unit(), Where: l.where})
+	l.add(Line{Item: i, Qty: qty, Unit: k.Unit()})
 }
 
 // work adds n units of a task on duct of diameter d.
@@ -102,8 +122,7 @@ func (l *list) work(t price.Task, n float64, unit string, d units.Length) {
 	if n <= 0 {
 		return
 	}
-	l.lines = append(l.lines, Line{Item: price.Work(t), Qty: n, Unit: unit, Action: Work, Where: l.where,
-		Hours: n * l.b.norms.Hours(t, d, l.b.o.Crew) * l.high})
+	l.add(Line{Item: price.Work(t), Qty: n, Unit: unit, Action: Work, Hours: n * l.b.norms.Hours(t, d, l.b.o.Crew) * l.high})
 }
 
 // joints adds what n joints of rigid duct of diameter d take: a seam of

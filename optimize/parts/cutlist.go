@@ -2,20 +2,27 @@ package parts
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"wyewright/network/catalog"
 	"wyewright/network/units"
+	"wyewright/optimize/pack"
 	"wyewright/optimize/price"
 )
 
-// CutPiece is a length to cut from a stick.
+// CutPiece is a length to cut from a stick: a part of a run.
 type CutPiece struct {
+	// Where is the run.
 	Where  string
 	Length units.Length
+	// Part of Of: which piece of the run's pipe of this family and size it is,
+	// counted from 1; 0 where that is not known.
+	Part, Of int
 }
 
-// Stick is one stick with what is cut from it and what is left over.
+// Stick is one stick with what is cut from it and what is left over when every
+// piece and the rest are sawn off.
 type Stick struct {
 	Family, Size string
 	Length       units.Length
@@ -23,30 +30,35 @@ type Stick struct {
 	Rest         units.Length
 }
 
-// CutList lays the pipe to buy out on sticks: each length is cut into whole
-// sticks and a remainder, and the remainders are packed, the longest first,
-// each into the first stick with room for it (first-fit decreasing: for given
-// lengths at most 11/9 of the least number of sticks and two thirds of one,
-// Dósa 2007, LNCS 4614:1, from memory). It cuts net lengths; the width of the
-// saw is neglected. Families that are not sold in sticks are left out. The
-// order is by family and size, then that of the lines.
+// CutList lays the pipe to buy out on sticks. It is Cuts without what is said
+// of each family and size.
 func (b *Builder) CutList(lines []Line) []Stick {
 	var out []Stick
-	for _, g := range b.pipes(lines) {
-		out = append(out, pack(g)...)
+	for _, g := range b.Cuts(lines) {
+		out = append(out, g.Sticks...)
 	}
 	return out
 }
 
-// pipeGroup is the pipe of one family and size.
-type pipeGroup struct {
-	stick   Stick
-	nominal units.Length
-	pieces  []CutPiece
+// Cuts lays the pipe to buy out on the fewest sticks, by family and size: each
+// length is whole sticks, coupled, and a remainder, and the remainders share
+// sticks as pack.Fewest has it, with the width of the saw off between two
+// pieces and before the rest. Where the fewest are not proved the group says
+// how many more than needed there may be. Lengths are whole tenths of a
+// millimetre. Families that are not sold in sticks are left out.
+func (b *Builder) Cuts(lines []Line) []CutGroup {
+	groups := b.pipes(lines)
+	for i := range groups {
+		groups[i].pack()
+		groups[i].instead(lines)
+	}
+	return groups
 }
 
-func (b *Builder) pipes(lines []Line) []pipeGroup {
-	var groups []pipeGroup
+// pipes gathers the pieces of each family and size, in order of family and
+// size; within that the order is that of the lines.
+func (b *Builder) pipes(lines []Line) []CutGroup {
+	var groups []CutGroup
 	for i := range lines {
 		l := &lines[i]
 		f, ok := b.Catalog.Family(l.Item.Family)
@@ -54,47 +66,85 @@ func (b *Builder) pipes(lines []Line) []pipeGroup {
 			continue
 		}
 		size := l.Item.Sizes[0]
-		n := slices.IndexFunc(groups, func(g pipeGroup) bool { return g.stick.Family == f.Name && g.stick.Size == size })
+		n := slices.IndexFunc(groups, func(g CutGroup) bool { return g.Family == f.Name && g.Size == size })
 		if n < 0 {
-			d, _ := catalog.ParseSize(size) // an unreadable size sorts first
 			n = len(groups)
-			groups = append(groups, pipeGroup{stick: Stick{Family: f.Name, Size: size, Length: f.Stick}, nominal: d})
+			groups = append(groups, CutGroup{Family: f.Name, Size: size, Stick: f.Stick, Kerf: b.o.Kerf})
 		}
-		groups[n].pieces = append(groups[n].pieces, CutPiece{l.Where, units.Length(l.Qty)})
+		groups[n].cut(l.Where, units.Length(l.Qty))
 	}
-	slices.SortStableFunc(groups, func(x, y pipeGroup) int {
-		return cmp.Or(cmp.Compare(x.stick.Family, y.stick.Family), cmp.Compare(x.nominal, y.nominal))
+	slices.SortStableFunc(groups, func(x, y CutGroup) int {
+		return cmp.Or(cmp.Compare(x.Family, y.Family), cmp.Compare(nominal(x.Size), nominal(y.Size)))
 	})
 	return groups
 }
 
-// pack lays one group out.
-func pack(g pipeGroup) []Stick {
-	var sticks []Stick
+// nominal is a size by its name; an unreadable one is 0 and sorts first.
+func nominal(size string) units.Length {
+	d, _ := catalog.ParseSize(size)
+	return d
+}
+
+// pieces is how many pieces of pipe a length is made of: whole sticks and a
+// remainder, which is none up to lengthGrain.
+func pieces(length, stick units.Length) int {
+	return int(math.Ceil(float64((length - lengthGrain) / stick)))
+}
+
+// cut adds the pieces of a length in a run.
+func (g *CutGroup) cut(where string, length units.Length) {
+	for n := pieces(length, g.Stick); n > 0; n-- {
+		p := min(length, g.Stick)
+		if n == 1 && g.Stick-p <= lengthGrain {
+			p = g.Stick
+		}
+		g.pieces = append(g.pieces, CutPiece{Where: where, Length: p})
+		length -= p
+	}
+}
+
+// tenths is a length in tenths of a millimetre.
+func tenths(l units.Length) int { return int(math.Round(float64(l) * 1e4)) }
+
+// pack lays the pieces out on sticks. A kerf goes with every piece and one with
+// the stick, so that the kerfs lie between the pieces.
+func (g *CutGroup) pack() {
+	g.number()
+	kerf := tenths(g.Kerf)
+	room := tenths(g.Stick) + kerf
 	var rests []CutPiece
-	open := func(p CutPiece) {
-		s := g.stick
-		s.Pieces, s.Rest = []CutPiece{p}, s.Length-p.Length
-		sticks = append(sticks, s)
-	}
+	var sizes []int
 	for _, p := range g.pieces {
-		for p.Length >= g.stick.Length-lengthGrain {
-			open(CutPiece{p.Where, g.stick.Length})
-			p.Length -= g.stick.Length
-		}
-		if p.Length > lengthGrain {
-			rests = append(rests, p)
-		}
-	}
-	slices.SortStableFunc(rests, func(x, y CutPiece) int { return cmp.Compare(y.Length, x.Length) })
-	for _, p := range rests {
-		at := slices.IndexFunc(sticks, func(s Stick) bool { return s.Rest >= p.Length-lengthGrain })
-		if at < 0 {
-			open(p)
+		if p.Length == g.Stick {
+			g.Sticks = append(g.Sticks, Stick{g.Family, g.Size, g.Stick, []CutPiece{p}, 0})
+			g.Least++
 			continue
 		}
-		sticks[at].Pieces = append(sticks[at].Pieces, p)
-		sticks[at].Rest = max(sticks[at].Rest-p.Length, 0)
+		rests = append(rests, p)
+		sizes = append(sizes, tenths(p.Length)+kerf)
 	}
-	return sticks
+	packing := pack.Fewest(sizes, room, nil)
+	g.Least += packing.Least
+	for _, bin := range packing.Bins {
+		s := Stick{Family: g.Family, Size: g.Size, Length: g.Stick}
+		left := room - kerf
+		for _, at := range bin {
+			s.Pieces = append(s.Pieces, rests[at])
+			left -= sizes[at]
+		}
+		s.Rest = units.Length(float64(max(left, 0)) / 1e4)
+		g.Sticks = append(g.Sticks, s)
+	}
+}
+
+// number counts the pieces of each run.
+func (g *CutGroup) number() {
+	of := map[string]int{}
+	for i := range g.pieces {
+		of[g.pieces[i].Where]++
+		g.pieces[i].Part = of[g.pieces[i].Where]
+	}
+	for i := range g.pieces {
+		g.pieces[i].Of = of[g.pieces[i].Where]
+	}
 }

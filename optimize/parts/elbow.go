@@ -14,6 +14,7 @@ import (
 // itself and has none.
 func (b *Builder) Elbows(where string, height units.Length, p *network.Piece, bends []float64) []Line {
 	l := b.list(where, height, 8)
+	_, l.point = b.o.Height[where]
 	e := b.end(p)
 	if e.family == nil || e.hose() {
 		return nil

@@ -26,10 +26,11 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	if !(main != nil && changed[0] || branch != nil && changed[1] || common != nil && changed[2]) {
 		return nil, true
 	}
-	l := b.list(j.Point, b.o.Height[j.Point], 24)
+	l := b.at(j.Point, 24)
 	var down end
+	to := ""
 	if common != nil {
-		down = b.end(&common.Pieces[0])
+		down, to = b.end(&common.Pieces[0]), common.ID
 	} else {
 		down = spigot(inlet, 0)
 	}
@@ -37,6 +38,7 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 		if main == nil {
 			return nil, true
 		}
+		l.runs = [2]string{main.ID, to}
 		sold = l.connect(b.last(main), j.MainBend, down)
 		return l.lines, sold
 	}
@@ -50,6 +52,7 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	if !ok {
 		return nil, false
 	}
+	l.runs = [2]string{branch.ID, to}
 	l.buy(price.Wye, f.Name, 1, body.size, spur.Name)
 	l.buy(price.Hanger, "", 1)
 	if main != nil && !changed[0] || common != nil && !changed[2] {
@@ -57,15 +60,19 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	} else {
 		l.work(price.Fit, 1, "each", body.d)
 	}
+	l.runs = [2]string{branch.ID}
 	sold = l.connect(side, j.BranchBend, fitting(f, spur))
 	if main != nil {
+		l.runs = [2]string{main.ID}
 		sold = l.connect(b.last(main), j.MainBend, body) && sold
+		l.runs = [2]string{"", to}
 		sold = l.connect(body, 0, down) && sold
 		return l.lines, sold
 	}
 	// A further wye in the same line. The one before it meets the common duct
 	// in its lines; here there is the joint between the two, and a second one
 	// where the common duct that stays is cut open.
+	l.runs = [2]string{"", to}
 	joints := 1
 	if common != nil && !changed[2] {
 		joints = 2
@@ -126,7 +133,7 @@ func (b *Builder) body(main *network.Run, side, down *end) (end, bool) {
 // saddle, gate, screen against chips and hands, and a cap for the time when it
 // is not wanted (common practice). It is bought once and opened per state.
 func (b *Builder) BleedInlet(size, family, point string) []Line {
-	l := b.list(point, b.o.Height[point], 8)
+	l := b.at(point, 8)
 	l.buy(price.Saddle, family, 1, size)
 	l.buy(price.Gate, family, 1, size)
 	l.buy(price.Screen, family, 1, size)
@@ -145,16 +152,16 @@ func (b *Builder) BleedInlet(size, family, point string) []Line {
 // own name where the user gave such a price (price.SealKit with the leak's ID
 // for its family), and the time for one joint of small duct.
 func (b *Builder) Seal(leak network.Leak) []Line {
-	l := b.list(leak.At, b.o.Height[leak.At], 2)
+	l := b.at(leak.At, 2)
 	l.buy(price.SealKit, leak.ID, 1)
 	l.work(price.Reseal, 1, "joint", 0)
 	return l.lines
 }
 
 // Repair gives the lines for making a leaking gate of that size tight again at
-// a run or point: a gate seal and the time to fit a gate.
+// a point: a gate seal and the time to fit a gate.
 func (b *Builder) Repair(where, size string) []Line {
-	l := b.list(where, b.o.Height[where], 2)
+	l := b.at(where, 2)
 	l.buy(price.GateSeal, "", 1, size)
 	var d units.Length
 	if s, err := catalog.ParseSize(size); err == nil {
@@ -174,7 +181,7 @@ func (b *Builder) Blank(size, family string, at []string) []Line {
 		d = s
 	}
 	for _, point := range at {
-		l := b.list(point, b.o.Height[point], 4)
+		l := b.at(point, 4)
 		l.buy(price.Cap, family, 1, size)
 		l.work(price.Fit, 1, "each", d)
 		l.joints(1, d)

@@ -36,9 +36,12 @@ type Line struct {
 	Hours float64
 	// Sum is the price of an item of kind price.Whole, which no book has.
 	Sum price.Money
-	// Where names the run or point.
+	// Where names the run, or with Point the point.
 	Where string
-	Note  string
+	Point bool
+	// Runs are the runs at a point between which it lies, from and to; either
+	// may be empty.
+	Runs [2]string
 }
 
 // Lump is something with one price in place: a collector, a dearer way.

@@ -156,7 +156,7 @@ func (l *list) spare(p *network.Piece, length units.Length, a Action) {
 	k := stock(p)
 	i := price.Item{Kind: k, Family: p.Make.Family}
 	i.Sizes[0] = p.Size
-	l.lines = append(l.lines, Line{Item: i, Qty: float64(length), Unit: k.Unit(), Action: a, Where: l.where})
+	l.add(Line{Item: i, Qty: float64(length), Unit: k.Unit(), Action: a})
 }
 
 // shorten cuts a hose that stays; anything else that stays costs nothing.
@@ -194,15 +194,15 @@ func (l *list) piece(p *network.Piece, corners []float64) {
 		l.joints(2*elbows, p.Diameter)
 		return
 	}
-	sticks := max(ceil(length/float64(f.Stick)), 1)
-	between := int(sticks) - 1
+	sticks := max(pieces(p.Length, f.Stick), 1)
+	between := sticks - 1
 	switch f.Joint {
 	case catalog.Sleeve, catalog.Bell:
 		l.buy(price.Coupling, f.Name, float64(between), p.Size)
 	case catalog.Clamp:
 		l.buy(price.Coupling, f.Name, float64(between+2*elbows), p.Size)
 	case catalog.Crimp:
-		l.work(price.Seam, sticks, "stick", p.Diameter)
+		l.work(price.Seam, float64(sticks), "stick", p.Diameter)
 	}
 	l.joints(between+2*elbows, p.Diameter)
 }

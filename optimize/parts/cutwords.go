@@ -1,0 +1,79 @@
+package parts
+
+import (
+	"fmt"
+	"strings"
+
+	"wyewright/network/units"
+)
+
+// String names the piece: "main 2 (1 of 2)".
+func (p *CutPiece) String() string {
+	if p.Of <= 1 {
+		return p.Where
+	}
+	return fmt.Sprintf("%s (%d of %d)", p.Where, p.Part, p.Of)
+}
+
+// Title says what is cut: "dust spiral 130 mm: 4 sticks of 3000 mm, optimal".
+func (g *CutGroup) Title(sys units.System) string {
+	return fmt.Sprintf("%s %s: %s of %s, %s", g.Family, g.Size, Amount(float64(len(g.Sticks)), "stick", sys), Mark(g.Stick, sys), g.Status())
+}
+
+// Lines say how to cut each stick, one line a stick; sticks that stay whole
+// share one. What is left over follows, and what duct that comes out would do
+// for.
+func (g *CutGroup) Lines(sys units.System) []string {
+	var out, whole []string
+	for n, s := range g.Sticks {
+		if len(s.Pieces) == 1 && s.Pieces[0].Length == s.Length {
+			whole = append(whole, s.Pieces[0].String())
+			continue
+		}
+		var cuts []string
+		for _, p := range s.Pieces {
+			cuts = append(cuts, Mark(p.Length, sys)+" for "+p.String())
+		}
+		line := fmt.Sprintf("stick %d: %s", n+1, strings.Join(cuts, "; "))
+		if s.Rest > lengthGrain {
+			line += "; rest " + Mark(s.Rest, sys)
+		}
+		out = append(out, line)
+	}
+	if n := len(whole); n > 0 {
+		name := "stick 1"
+		if n > 1 {
+			name = fmt.Sprintf("sticks 1 to %d", n)
+		}
+		out = append([]string{name + ", whole: " + strings.Join(whole, "; ")}, out...)
+	}
+	if w := g.Waste(); w > 0 {
+		out = append(out, fmt.Sprintf("left over: %.0f %% of the pipe", 100*w))
+	}
+	for _, r := range g.Instead {
+		out = append(out, fmt.Sprintf("%s for %s: %s of the same pipe that comes out of %s would do (it is not counted on)",
+			Mark(r.Piece.Length, sys), r.Piece.String(), Mark(r.Length, sys), r.From))
+	}
+	return out
+}
+
+// CutNotes say what to know about the lengths of a cut list; none where
+// nothing is cut.
+func (b *Bill) CutNotes(sys units.System) []string {
+	if len(b.Cuts) == 0 {
+		return nil
+	}
+	notes := []string{"Lengths run along the middle of the duct, elbows included: hold each piece up before you saw it, and saw it again at a bend inside it."}
+	if k := b.Cuts[0].Kerf; k > 0 {
+		notes = append(notes, fmt.Sprintf("Each cut takes %s off the stick.", kerfWords(k, sys)))
+	}
+	return notes
+}
+
+// kerfWords is a width of cut, to a tenth of a millimetre.
+func kerfWords(k units.Length, sys units.System) string {
+	if sys == units.US {
+		return Mark(k, sys)
+	}
+	return decimal(1000*float64(k), 1) + " mm"
+}

@@ -199,6 +199,8 @@ prices:
   labour: 35.50 EUR/h
   crew: professional
   waste: 8 %
+  freight: 60 EUR
+  kerf: 2.5 mm
   file: prices.csv
   own: {dust spiral 100 mm: 9.4 EUR/m, gate: 21 EUR}
 `))
@@ -211,7 +213,8 @@ prices:
 		t.Errorf("redesign (-want +got):\n%s", d)
 	}
 	p := f.Prices
-	if p.Labour.Minor != 3550 || p.Labour.Per != "h" || p.Crew != Professional || p.Waste != 0.08 || p.Path != "prices.csv" ||
+	if p.Labour.Minor != 3550 || p.Labour.Per != "h" || p.Crew != Professional || p.Waste != 0.08 ||
+		p.Freight.Minor != 6000 || !p.Freight.Given || p.Kerf != 0.0025 || p.Path != "prices.csv" ||
 		len(p.Own) != 2 || p.Own[0].Cost.Minor != 940 || p.Own[0].Cost.Per != "m" || p.Own[1].Cost.Minor != 2100 {
 		t.Errorf("prices %+v", p)
 	}

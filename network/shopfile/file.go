@@ -212,6 +212,10 @@ type Prices struct {
 	Crew   Crew
 	// Waste is the share of duct bought too much; negative where not given.
 	Waste float64
+	// Freight is what delivery costs, once.
+	Freight Amount
+	// Kerf is the width that the saw takes at each cut; negative where not given.
+	Kerf units.Length
 	// Own lists prices by item, in file order.
 	Own []OwnPrice
 }

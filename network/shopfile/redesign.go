@@ -198,15 +198,15 @@ func (d *decoder) limits(n *node) {
 }
 
 // prices reads the user's own figures: currency, a price file, labour per hour,
-// crew (amateur or professional), waste, energy per kWh, and own prices by item, per piece or
-// with "/m" or "/ft".
+// crew (amateur or professional), waste, freight, the saw's kerf, energy per kWh, and own prices
+// by item, per piece or with "/m" or "/ft".
 func (d *decoder) prices(n *node) {
 	p := &d.file.Prices
-	p.Currency, p.Crew, p.Waste = d.file.Currency, Amateur, -1
+	p.Currency, p.Crew, p.Waste, p.Kerf = d.file.Currency, Amateur, -1, -1
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "own", "energy")
+	f := d.fields(n, "currency", "file", "labour", "crew", "waste", "freight", "kerf", "own", "energy")
 	if c := f.at("currency"); c != nil {
 		s, ok := d.text(c)
 		switch {
@@ -229,8 +229,25 @@ func (d *decoder) prices(n *node) {
 	if v, ok := d.percent(f.at("waste")); ok {
 		p.Waste = v
 	}
+	p.Freight = d.amount(f.at("freight"))
+	d.kerf(f.at("kerf"))
 	d.energyPrice(f.at("energy"))
 	d.ownPrices(f.at("own"))
+}
+
+// suspectKerf is a width of cut that no saw for duct has.
+const suspectKerf units.Length = 0.010
+
+// kerf reads the width of a cut and doubts a wide one.
+func (d *decoder) kerf(n *node) {
+	v, ok := d.length(n, notNegative)
+	if !ok {
+		return
+	}
+	d.file.Prices.Kerf = v
+	if v > suspectKerf {
+		d.warn(n, "kerf is what the saw blade takes, some 1 to 3 mm", "%s %q: no saw for duct takes that much", n.label, n.text)
+	}
 }
 
 func (d *decoder) ownPrices(n *node) {

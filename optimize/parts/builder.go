@@ -37,6 +37,19 @@ type Options struct {
 	Height map[string]units.Length
 }
 
+// SetKerf sets the kerf to a width, which may be 0; a negative width is the
+// default.
+func (o *Options) SetKerf(width units.Length) {
+	switch {
+	case width < 0:
+		o.Kerf = 0
+	case width == 0:
+		o.Kerf = -1
+	default:
+		o.Kerf = width
+	}
+}
+
 // Builder makes lines from changes. New fills it.
 type Builder struct {
 	Catalog *catalog.Catalog

@@ -19,6 +19,9 @@ type CutGroup struct {
 	// Least is a number of sticks that no cut list can go below; 0 where it is
 	// not known.
 	Least int
+	// NoKerf is how many sticks would do with a saw of no width; 0 where that is
+	// not known.
+	NoKerf int
 	// Instead are pieces that duct which comes out would do for. They are on the
 	// sticks all the same, and are not credited.
 	Instead []Instead

@@ -125,12 +125,16 @@ func (g *CutGroup) pack() {
 	}
 	packing := pack.Fewest(sizes, room, nil)
 	g.Least += packing.Least
+	for i := range sizes {
+		sizes[i] -= kerf
+	}
+	g.NoKerf = len(g.Sticks) + len(pack.Fewest(sizes, room-kerf, nil).Bins)
 	for _, bin := range packing.Bins {
 		s := Stick{Family: g.Family, Size: g.Size, Length: g.Stick}
-		left := room - kerf
+		left := room - kerf // and the saw before the rest
 		for _, at := range bin {
 			s.Pieces = append(s.Pieces, rests[at])
-			left -= sizes[at]
+			left -= sizes[at] + kerf
 		}
 		s.Rest = units.Length(float64(max(left, 0)) / 1e4)
 		g.Sticks = append(g.Sticks, s)

@@ -57,6 +57,9 @@ func TestCutList(t *testing.T) {
 		if flat := b.CutList(lines); len(flat) != 5 || flat[2].Pieces[0].Where != "c" {
 			t.Errorf("sticks: %+v", flat)
 		}
+		if g.NoKerf != 5 {
+			t.Errorf("without the saw %d sticks", g.NoKerf)
+		}
 		// 12.4 of 15 m are used.
 		if w := g.Waste(); math.Abs(w-2.6/15) > 1e-9 {
 			t.Errorf("waste %g", w)
@@ -81,8 +84,12 @@ func TestKerf(t *testing.T) {
 		{0, []float64{2.999}, 1}, // the saw takes the rest
 	} {
 		b := builder(t, "EUR", Options{Kerf: c.kerf})
-		if got := b.CutList(pipeLines(t, b, c.lengths...)); len(got) != c.sticks {
-			t.Errorf("%v with %g: %d sticks, want %d", c.lengths, c.kerf, len(got), c.sticks)
+		g := b.Cuts(pipeLines(t, b, c.lengths...))[0]
+		if len(g.Sticks) != c.sticks || g.NoKerf != 1 {
+			t.Errorf("%v with %g: %d sticks, want %d; without the saw %d, want 1", c.lengths, c.kerf, len(g.Sticks), c.sticks, g.NoKerf)
+		}
+		if hint := strings.Contains(strings.Join(g.Lines(units.SI), ";"), "1 stick would do if"); hint != (c.sticks > 1) {
+			t.Errorf("%v with %g: %q", c.lengths, c.kerf, g.Lines(units.SI))
 		}
 	}
 }
@@ -122,7 +129,7 @@ func TestInstead(t *testing.T) {
 	if len(groups[0].Sticks) != 3 {
 		t.Errorf("%d sticks: duct that comes out is not counted on", len(groups[0].Sticks))
 	}
-	if line := groups[0].Lines(units.SI); !strings.Contains(line[len(line)-1], "1100 mm for c: 1200 mm of the same pipe that comes out of old would do") {
+	if line := groups[0].Lines(units.SI); !strings.Contains(line[len(line)-1], "not counted on): 2500 mm out of old for b; 2000 mm out of old for a; 1100 mm out of old for c") {
 		t.Errorf("%q", line)
 	}
 }

@@ -50,9 +50,15 @@ func (g *CutGroup) Lines(sys units.System) []string {
 	if w := g.Waste(); w > 0 {
 		out = append(out, fmt.Sprintf("left over: %.0f %% of the pipe", 100*w))
 	}
+	if g.NoKerf < len(g.Sticks) && g.NoKerf > 0 {
+		out = append(out, Amount(float64(g.NoKerf), "stick", sys)+" would do if pieces that share one were shorter by the width of the saw")
+	}
+	var old []string
 	for _, r := range g.Instead {
-		out = append(out, fmt.Sprintf("%s for %s: %s of the same pipe that comes out of %s would do (it is not counted on)",
-			Mark(r.Piece.Length, sys), r.Piece.String(), Mark(r.Length, sys), r.From))
+		old = append(old, fmt.Sprintf("%s out of %s for %s", Mark(r.Piece.Length, sys), r.From, r.Piece.String()))
+	}
+	if len(old) > 0 {
+		out = append(out, "duct that comes out would do, if it comes out whole (not counted on): "+strings.Join(old, "; "))
 	}
 	return out
 }

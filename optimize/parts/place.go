@@ -37,6 +37,9 @@ func (p *Place) String() string {
 // place adds a line to the places of a row.
 func (r *Row) place(l *Line) {
 	p := Place{l.Where, l.Point, l.Runs, l.Qty}
+	if r.Everywhere() || r.Item.Kind == price.Hanger || r.Item == price.Work(price.Join) {
+		p.Runs = [2]string{} // one of them is like the other
+	}
 	if i := slices.IndexFunc(r.Places, func(q Place) bool { return q.Where == p.Where && q.Point == p.Point && q.Runs == p.Runs }); i >= 0 {
 		r.Places[i].Qty += p.Qty
 		return

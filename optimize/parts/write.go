@@ -124,18 +124,26 @@ func (b *Bill) Sums() []Sum {
 		}
 	}
 	out := []Sum{
-		{"Materials, " + decimal(100*b.Waste, 1) + " % waste on pipe", b.Materials},
-		{fmt.Sprintf("Work, %s h (%s) at %s/h", decimal(b.Hours, 2), b.Crew, b.Currency.Number(b.Rate)), b.Labour},
-		{"Planning cost, which the search goes by", b.Planning},
-		{"From the shop: whole sticks and packs", b.Shelf - b.Labour - b.Freight - spares},
+		{"materials with " + decimal(100*b.Waste, 1) + " % waste on pipe", b.Materials},
+		{fmt.Sprintf("work, %.1f hours, %s, %s", b.Hours, b.Crew, b.rate()), b.Labour},
+		{"planning cost, which the search goes by", b.Planning},
+		{"from the shop in whole sticks and packs", b.Shelf - b.Labour - b.Freight - spares},
 	}
 	if spares != 0 {
-		out = append(out, Sum{"Spares", spares})
+		out = append(out, Sum{"spares", spares})
 	}
 	if b.Freight != 0 {
-		out = append(out, Sum{"Freight", b.Freight})
+		out = append(out, Sum{"freight", b.Freight})
 	}
-	return append(out, Sum{"Shop total: all that, and the work", b.Shelf})
+	return append(out, Sum{"shelf total: from the shop, and the work", b.Shelf})
+}
+
+// rate is the price of an hour in words.
+func (b *Bill) rate() string {
+	if b.Rate == 0 {
+		return "not paid for"
+	}
+	return b.Currency.Number(b.Rate) + "/h"
 }
 
 // where says where each part goes.

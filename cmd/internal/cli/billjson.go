@@ -30,6 +30,8 @@ type (
 		Unpriced  []string    `json:"unpriced"`
 		Rows      []jsonRow   `json:"rows"`
 		CutList   []jsonStick `json:"cut_list"`
+		// Cuts say of each family and size in the cut list how good it is.
+		Cuts []jsonCuts `json:"cut_groups"`
 	}
 	jsonRow struct {
 		Action     string      `json:"action"`
@@ -52,6 +54,17 @@ type (
 		ShelfUnit  string      `json:"shelf_unit"`
 		ShelfSize  float64     `json:"shelf_size"`
 		ShelfTotal price.Money `json:"shelf_total_minor"`
+		Group      string      `json:"group,omitempty"`
+		Spare      bool        `json:"spare,omitempty"`
+		Places     []jsonPlace `json:"places,omitempty"`
+	}
+	// jsonPlace is a run, or a point with the runs there that it joins.
+	jsonPlace struct {
+		Run   string  `json:"run,omitempty"`
+		Point string  `json:"point,omitempty"`
+		From  string  `json:"from_run,omitempty"`
+		To    string  `json:"to_run,omitempty"`
+		Qty   float64 `json:"quantity"`
 	}
 	jsonStick struct {
 		Family string    `json:"family"`
@@ -63,6 +76,26 @@ type (
 	jsonCut struct {
 		Run    string  `json:"run"`
 		Length float64 `json:"length_m"`
+		Part   int     `json:"part,omitempty"`
+		Of     int     `json:"of,omitempty"`
+	}
+	jsonCuts struct {
+		Family  string        `json:"family"`
+		Size    string        `json:"size"`
+		Stick   float64       `json:"stick_m"`
+		Kerf    float64       `json:"kerf_m"`
+		Sticks  int           `json:"sticks"`
+		Least   int           `json:"least_sticks"`
+		NoKerf  int           `json:"sticks_without_kerf"`
+		Status  string        `json:"status"`
+		Waste   float64       `json:"waste_ratio"`
+		Offcuts []float64     `json:"offcuts_m"`
+		Instead []jsonInstead `json:"old_duct_would_do,omitempty"`
+	}
+	jsonInstead struct {
+		jsonCut
+		From   string  `json:"from_run"`
+		Length float64 `json:"from_length_m"`
 	}
 )
 
@@ -85,7 +118,7 @@ func named[T fmt.Stringer](all []T, name string) (T, error) {
 
 func billJSON(b *parts.Bill, cuts []parts.Stick) jsonBill {
 	out := jsonBill{b.Currency.Code, b.Currency.Digits, b.Date, b.Region, b.Source, b.Crew.String(), b.Rate, b.Waste, b.Materials, b.Labour,
-		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}}
+		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}, cutsJSON(b)}
 	for _, r := range b.Rows {
 		sizes := []string{}
 		for _, s := range r.Item.Sizes {
@@ -95,12 +128,12 @@ func billJSON(b *parts.Bill, cuts []parts.Stick) jsonBill {
 		}
 		out.Rows = append(out.Rows, jsonRow{r.Action.String(), r.Item.Kind.String(), r.Item.Family, sizes, r.Qty, r.Gross, r.Unit, r.Hours,
 			r.Quote.Money, r.Quote.Unit, r.Quote.Per, r.Quote.Interpolated, r.Quote.Source, r.Unpriced, r.Total, r.Net,
-			r.ShelfQty, r.ShelfUnit, r.ShelfSize, r.ShelfTotal})
+			r.ShelfQty, r.ShelfUnit, r.ShelfSize, r.ShelfTotal, r.Group().String(), r.Spare, placesJSON(&r)})
 	}
 	for _, s := range cuts {
 		j := jsonStick{Family: s.Family, Size: s.Size, Length: float64(s.Length), Rest: float64(s.Rest), Cuts: []jsonCut{}}
 		for _, c := range s.Pieces {
-			j.Cuts = append(j.Cuts, jsonCut{c.Where, float64(c.Length)})
+			j.Cuts = append(j.Cuts, cutJSON(c))
 		}
 		out.CutList = append(out.CutList, j)
 	}
@@ -129,15 +162,16 @@ func (j *jsonBill) bill() (*parts.Bill, []parts.Stick, error) {
 		copy(item.Sizes[:], r.Sizes)
 		b.Rows = append(b.Rows, parts.Row{Item: item, Action: action, Qty: r.Qty, Gross: r.Gross, Unit: r.Unit, Hours: r.Hours,
 			Quote:    price.Quote{Money: r.Price, Unit: r.PriceUnit, Per: r.PricePer, Interpolated: r.Between, Source: r.Source},
-			Unpriced: r.Unpriced, Total: r.Total, Net: r.Net, ShelfQty: r.ShelfQty, ShelfUnit: r.ShelfUnit, ShelfSize: r.ShelfSize, ShelfTotal: r.ShelfTotal})
+			Unpriced: r.Unpriced, Total: r.Total, Net: r.Net, ShelfQty: r.ShelfQty, ShelfUnit: r.ShelfUnit, ShelfSize: r.ShelfSize, ShelfTotal: r.ShelfTotal, Spare: r.Spare, Places: r.places()})
 	}
 	var cuts []parts.Stick
 	for _, s := range j.CutList {
 		stick := parts.Stick{Family: s.Family, Size: s.Size, Length: units.Length(s.Length), Rest: units.Length(s.Rest)}
 		for _, c := range s.Cuts {
-			stick.Pieces = append(stick.Pieces, parts.CutPiece{Where: c.Run, Length: units.Length(c.Length)})
+			stick.Pieces = append(stick.Pieces, c.piece())
 		}
 		cuts = append(cuts, stick)
 	}
+	b.Cuts = j.groups(cuts)
 	return b, cuts, nil
 }

@@ -20,6 +20,7 @@ const (
 	shopName  = "shop.yaml"
 	planName  = "plan.json"
 	csvName   = "parts.csv"
+	cutsName  = "cuts.csv"
 	billName  = "parts.md"
 	cardName  = "gate-card.md"
 	extraSVG  = ".svg"
@@ -33,7 +34,7 @@ var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "pl
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {
-	out := []string{shopName, planName, csvName, billName, cardName}
+	out := []string{shopName, planName, csvName, cutsName, billName, cardName}
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
@@ -138,21 +139,21 @@ func (o *outcome) putPrices(f *folder) error {
 	return f.put(name, data, err)
 }
 
-// putBill writes the bill, with the cut list below it in the readable form.
+// putBill writes the bill, and the cut list as a table of its own.
 func (o *outcome) putBill(f *folder) error {
-	var csv, md bytes.Buffer
+	var csv, cuts, md bytes.Buffer
 	err := o.bill.WriteCSV(&csv)
 	if err := f.put(csvName, csv.Bytes(), err); err != nil {
 		return err
 	}
-	fmt.Fprintf(&md, "# Bill of materials and work: %s\n\n%s%s\n\n", o.p.File.Name, o.closest(), o.verdictLine())
-	err = o.bill.WriteMarkdown(&md)
-	if lines := cutLines(o.cuts, o.sys); len(lines) > 0 {
-		md.WriteString("\n## Cut list\n\nThe width of the saw comes off the rest.\n\n")
-		for _, l := range lines {
-			fmt.Fprintf(&md, "- %s\n", l)
+	if len(o.bill.Cuts) > 0 {
+		err = o.bill.WriteCutsCSV(&cuts)
+		if err := f.put(cutsName, cuts.Bytes(), err); err != nil {
+			return err
 		}
 	}
+	fmt.Fprintf(&md, "# Bill of materials and work: %s\n\n%s%s\n\n", o.p.File.Name, o.closest(), o.verdictLine())
+	err = o.bill.WriteMarkdown(&md, o.sys)
 	return f.put(billName, md.Bytes(), err)
 }
 

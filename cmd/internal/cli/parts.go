@@ -20,27 +20,29 @@ import (
 )
 
 type partsOptions struct {
-	file, plan, format, out string
-	time                    time.Duration
+	file, plan, format, out, kerf string
+	time                          time.Duration
 }
 
 // billFormats are the forms of a bill.
-var billFormats = []string{"text", "csv", "md", "json"}
+var billFormats = []string{"text", "csv", "cuts-csv", "md", "json"}
 
 func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	var o partsOptions
 	c := &cobra.Command{
 		Use:   "parts FILE|FOLDER",
 		Short: "Print the bill of materials and work of a redesign, and the cut list",
-		Long: "parts prints what a redesign buys, reuses and takes out, and how to cut the pipe. Of a\n" +
-			"FOLDER that redesign wrote it prints the bill in plan.json. Of a shop FILE it searches for a\n" +
-			"plan first, or with --plan prices that one anew.",
+		Long: "parts prints what a redesign buys, by groups as one shops, where each part goes, what it\n" +
+			"reuses and takes out, and how to cut the pipe from the fewest sticks. Of a FOLDER that\n" +
+			"redesign wrote it prints the bill in plan.json. Of a shop FILE it searches for a plan first,\n" +
+			"or with --plan prices that one anew. --format cuts-csv is the cut list alone, as a table.",
 		Args: takes(1, 1),
 		RunE: a.onFile(&o.file, &o.out, func(ctx context.Context) error { return run.or(a.parts)(ctx, &o) }),
 	}
 	f := c.Flags()
 	f.StringVar(&o.plan, "plan", "", "`plan.json` of a redesign of this file, or its folder")
 	f.StringVar(&o.format, "format", "text", "`form`: "+strings.Join(billFormats, ", "))
+	f.StringVar(&o.kerf, "kerf", "", "`width` that the saw takes at each cut, such as 2 mm; default that of the file, else 3 mm")
 	f.DurationVar(&o.time, "time", 10*time.Minute, "limit of the search")
 	outFlag(c, &o.out)
 	return c
@@ -57,21 +59,45 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if err != nil {
 		return err
 	}
+	builder, err := o.sawn(p.Builder)
+	if err != nil {
+		return err
+	}
 	problem, plan, code, err := a.thePlan(ctx, p, o)
 	if err != nil {
 		return err
 	}
 	lines := problem.Lines(plan)
-	if err := a.printBill(p.Builder.Bill(lines), p.Builder.CutList(lines), o, sys); err != nil || code == Done {
+	if err := a.printBill(builder.Bill(lines), builder.CutList(lines), o, sys); err != nil || code == Done {
 		return err
 	}
 	return fail(code, nil, "")
 }
 
+// sawn is a builder with the saw that was asked for.
+func (o *partsOptions) sawn(b *parts.Builder) (*parts.Builder, error) {
+	if o.kerf == "" {
+		return b, nil
+	}
+	width, err := units.ParseLength(o.kerf)
+	if err != nil || width < 0 || width > widestKerf {
+		return nil, fail(Usage, fmt.Errorf("no width of a saw's cut: %q", o.kerf), "write it like --kerf \"3 mm\" or --kerf \"0.12 in\"; 0 mm for none, at most 20 mm")
+	}
+	set := b.Options
+	set.SetKerf(width)
+	return parts.New(b.Catalog, b.Book, set)
+}
+
+// widestKerf is the widest cut that is taken for one.
+const widestKerf units.Length = 0.020
+
 // oldBill prints the bill of a folder that redesign wrote.
 func (a *app) oldBill(o *partsOptions) error {
 	if o.plan != "" {
 		return fail(Usage, errors.New("a folder and --plan do not go together"), "give the shop file with --plan, or the folder alone")
+	}
+	if o.kerf != "" {
+		return fail(Usage, errors.New("the cut list of a folder is made already"), "give the shop file with --plan "+o.file+" and --kerf")
 	}
 	in, err := readPlanFile(o.file)
 	if err != nil {
@@ -205,10 +231,12 @@ func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, s
 		return a.writeJSON(billJSON(bill, cuts))
 	case o.format == "csv":
 		return bill.WriteCSV(a.Out)
+	case o.format == "cuts-csv":
+		return bill.WriteCutsCSV(a.Out)
 	case o.format == "md":
-		return bill.WriteMarkdown(a.Out)
+		return bill.WriteMarkdown(a.Out, sys)
 	}
-	return writeBill(a.Out, bill, cuts, sys)
+	return writeBill(a.Out, bill, sys)
 }
 
 // problemHint says what to do about a redesign that cannot be formulated.

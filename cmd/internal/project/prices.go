@@ -48,6 +48,8 @@ func (p *Project) prices(fsys fs.FS) error {
 	} else if w > 0 {
 		o.Waste = w
 	}
+	o.Freight = price.Money(f.Prices.Freight.Minor)
+	o.SetKerf(f.Prices.Kerf)
 	for _, pt := range f.Spec.Points {
 		if pt.Placed {
 			o.Height[pt.ID] = units.Length(pt.At.Z)

@@ -26,7 +26,7 @@ func (b *Bill) Notes(sys units.System) []string {
 	if has(price.Bonding, price.Hose) {
 		out = append(out, "Bonding: the wire of a hose to the metal at both its ends, and metal to metal across gaskets and plastic; a wire does not earth a plastic wall.")
 	}
-	if has(price.Coupling, price.Pipe) {
+	if slices.ContainsFunc(b.Rows, func(r Row) bool { return r.Spare }) {
 		out = append(out, "Spares (common practice): one coupling in ten, a tube of sealant, a stick where less is left over than the waste allows for.")
 	}
 	return out

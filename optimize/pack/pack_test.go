@@ -72,6 +72,9 @@ func TestFewestIsLeast(t *testing.T) {
 	tight, searched := 0, 0
 	for n := range 600 {
 		capacity := 100 + r.IntN(3000)
+		if n%3 == 0 {
+			capacity = 12 + r.IntN(20) // items that fit exactly
+		}
 		low := []int{30, 150, 250, 200}[n%4]
 		items := random(r, 3+r.IntN(10), capacity, low, []int{900, 500, 500, 360}[n%4])
 		items = slices.DeleteFunc(items, func(size int) bool { return size == 0 })
@@ -104,6 +107,9 @@ func TestKnown(t *testing.T) {
 		bound, largest int // largest is the largest room
 	}{
 		{name: "nothing", capacity: 10},
+		{name: "exact pairs", items: []int{6, 4, 7, 3}, capacity: 10, greedy: 2, fewest: 2, bound: 2},
+		// Best fit leaves 5+4 and 3+3 with rooms of 1 and 4; 4+3+3 leaves 5 alone.
+		{name: "moved", items: []int{5, 4, 3, 3}, capacity: 10, greedy: 2, fewest: 2, bound: 2, largest: 5},
 		{name: "one", items: []int{10}, capacity: 10, greedy: 1, fewest: 1, bound: 1},
 		// 44+28+28 and 37+33+30 twice are full; best fit opens with 44+44.
 		{name: "two by three", items: []int{44, 37, 33, 30, 28, 28, 44, 28, 28, 37, 33, 30}, capacity: 100, greedy: 5, fewest: 4, bound: 4},
@@ -197,6 +203,26 @@ func TestLimit(t *testing.T) {
 			}()
 			Fewest([]int{wrong}, 100, nil)
 		}()
+	}
+}
+
+// TestLongBin: items of even size never fill bins of odd size; the bound does
+// not know, and the ways to fill a bin are too many to try, so that nothing is
+// proved although every way tried is soon at its end.
+func TestLongBin(t *testing.T) {
+	const bins, capacity = 8, 1001
+	r := rand.New(rand.NewPCG(2, 2))
+	left := bins * capacity
+	var items []int
+	for left > 400 {
+		size := 100 + 2*r.IntN(40)
+		items, left = append(items, size), left-size
+	}
+	items = append(items, 2*(left/4), left-2*(left/4))
+	p := Fewest(items, capacity, nil)
+	whole(t, "long", p, items, capacity)
+	if p.Proved() || p.Least != bins || len(p.Bins) != bins+1 || p.Steps < fillTries || p.Steps > 2*fillTries {
+		t.Errorf("%d bins, at least %d, %d steps", len(p.Bins), p.Least, p.Steps)
 	}
 }
 

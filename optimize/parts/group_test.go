@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"wyewright/network"
 	"wyewright/network/units"
 	"wyewright/optimize/price"
 )
@@ -82,7 +83,7 @@ func TestSpares(t *testing.T) {
 		t.Errorf("spares of two pieces %q", got)
 	}
 	usd := builder(t, "USD", Options{})
-	if got := spares(usd.Bill(usd.Run(nil, *run(t, usd, "a", "snap-lock", "6 in", 1.2), Route{}))); len(got) != 0 {
+	if got := spares(usd.Bill(usd.Run(nil, *run(t, usd, "a", "snap-lock", "6 in", 4.0), Route{}))); len(got) != 0 {
 		t.Errorf("spares where sealant comes in gallons: %q", got)
 	}
 }
@@ -120,7 +121,14 @@ func TestPlaces(t *testing.T) {
 			t.Errorf("%s: %q, want %q", item, got[item], want)
 		}
 	}
-	// A wye in the common duct that goes on, an elbow at a point with a height.
+	clamped := func(id string) *network.Run { return run(t, b, id, "clamp-together mm", "160 mm", 1.0) }
+	lines, _ := b.Joint(network.Joint{Point: "J", WyeDegrees: 45}, clamped("m"), clamped("s"), clamped("c"), "", all)
+	for _, r := range b.Bill(lines).Rows {
+		if r.Item.Kind == price.Coupling && r.Where(units.SI) != "at J (s); at J (m); at J (c)" {
+			t.Errorf("clamps: %q", r.Where(units.SI))
+		}
+	}
+	// An elbow at a point with a height.
 	j1 := b.Elbows("J9", 0, &run(t, b, "r", "dust spiral", "160 mm", 1.0).Pieces[0], []float64{90})
 	b.o.Height = map[string]units.Length{"J9": 1}
 	j2 := b.Elbows("J9", 0, &run(t, b, "r", "dust spiral", "160 mm", 1.0).Pieces[0], []float64{90})

@@ -316,7 +316,7 @@ func TestStalePictures(t *testing.T) {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	if want := []string{cardName, "own.txt", csvName, billName, planName, shopName}; !slices.Equal(names, want) {
+	if want := []string{cutsName, cardName, "own.txt", csvName, billName, planName, shopName}; !slices.Equal(names, want) {
 		t.Errorf("%v, want %v", names, want)
 	}
 }
@@ -356,7 +356,7 @@ func TestNeverSafe(t *testing.T) {
 // TestUnitsInNames: every number in the JSON of solve and of a plan has its
 // unit at the end of its name, or is a plain count.
 func TestUnitsInNames(t *testing.T) {
-	unit := regexp.MustCompile(`_(m3s|ms|pa|w|m|h|minor|minor_per_h|ratio)$|^(ratio|currency_digits|nodes|judged)$|^(quantity|shelf)(_|$)|^price_per_quantity$`)
+	unit := regexp.MustCompile(`_(m3s|ms|pa|w|m|h|minor|minor_per_h|ratio)$|^(ratio|currency_digits|nodes|judged|sticks|least_sticks|sticks_without_kerf|part|of)$|^(quantity|shelf)(_|$)|^price_per_quantity$`)
 	dir := filepath.Join(t.TempDir(), "out")
 	solve, _ := run(t, context.Background(), NotMet, "solve", demos+"school.yaml", "--json")
 	plan, _ := run(t, context.Background(), Done, "redesign", smallShop(t), "--no-plots", "--front", "0", "--json", "-o", dir)

@@ -52,7 +52,8 @@ type Bill struct {
 	// Materials and Labour add up to Planning, the J of the search: exactly
 	// what Builder.Cost gives for the same lines.
 	Materials, Labour, Planning price.Money
-	// Net is Planning without waste: a lower bound of Shelf less Freight.
+	// Net is Planning without waste: a lower bound of Shelf less Freight, but for
+	// the millimetre by which a stick may be short of a piece.
 	Net price.Money
 	// Shelf is materials in whole sticks and packs and spares, with labour and
 	// freight. It is not what the search makes least.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"wyewright/network/units"
+	"wyewright/optimize/price"
 )
 
 // String names the piece: "main 2 (1 of 2)".
@@ -69,11 +70,42 @@ func (b *Bill) CutNotes(sys units.System) []string {
 	if len(b.Cuts) == 0 {
 		return nil
 	}
-	notes := []string{"Lengths run along the middle of the duct, elbows included: hold each piece up before you saw it, and saw it again at a bend inside it."}
+	notes := []string{"Lengths run along the middle of the duct, elbows included: hold each piece up before you saw it."}
+	if bent := b.bent(); len(bent) > 0 {
+		notes = append(notes, "Saw again at the bends inside a run: "+strings.Join(bent, ", ")+".")
+	}
 	if k := b.Cuts[0].Kerf; k > 0 {
 		notes = append(notes, fmt.Sprintf("Each cut takes %s off the stick.", kerfWords(k, sys)))
 	}
 	return notes
+}
+
+// bent lists the runs on the cut list that have elbows inside, with how many:
+// "2 in drop A".
+func (b *Bill) bent() []string {
+	elbows := map[string]float64{}
+	for _, r := range b.Rows {
+		if r.Action != Buy || r.Item.Kind < price.Elbow90 || r.Item.Kind > price.LongElbow45 {
+			continue
+		}
+		for _, p := range r.Places {
+			if !p.Point {
+				elbows[p.Where] += p.Qty
+			}
+		}
+	}
+	var out []string
+	for i := range b.Cuts {
+		for _, s := range b.Cuts[i].Sticks {
+			for _, p := range s.Pieces {
+				if n := elbows[p.Where]; n > 0 {
+					out = append(out, decimal(n, 0)+" in "+p.Where)
+					delete(elbows, p.Where)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // kerfWords is a width of cut, to a tenth of a millimetre.

@@ -142,6 +142,10 @@ func TestNotes(t *testing.T) {
 	b := builder(t, "EUR", Options{})
 	hose := b.Bill(b.Run(nil, *run(t, b, "h", "hose", "120 mm", 1.5), Route{}))
 	pipe := b.Bill(pipeLines(t, b, 3.5))
+	lines := b.Run(nil, *run(t, b, "a", "dust spiral", "160 mm", 7.0), Route{Corners: []float64{90, 45, 90}})
+	lines = append(lines, b.Run(nil, *run(t, b, "b", "dust spiral", "120 mm", 1.0), Route{Corners: []float64{90}})...)
+	lines = append(lines, b.Elbows("c", 0, &run(t, b, "c", "dust spiral", "160 mm", 1.0).Pieces[0], []float64{90})...)
+	bent := b.Bill(lines)
 	for name, c := range map[string]struct {
 		notes []string
 		has   []string
@@ -152,6 +156,8 @@ func TestNotes(t *testing.T) {
 		"feet":    {pipe.Notes(units.US), []string{"Hangers: one within 2 ft"}, []string{"0.6 m"}},
 		"nothing": {b.Bill(nil).Notes(units.SI), nil, []string{" "}},
 		"cut":     {pipe.CutNotes(units.SI), []string{"Each cut takes 3 mm"}, nil},
+		"bends":   {bent.CutNotes(units.SI), []string{"Saw again at the bends inside a run: 1 in b, 3 in a."}, nil},
+		"no bend": {pipe.CutNotes(units.SI), []string{"hold each piece up"}, []string{"Saw again"}},
 		"no cut":  {hose.CutNotes(units.SI), nil, []string{" "}},
 	} {
 		text := strings.Join(c.notes, "\n")

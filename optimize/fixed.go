@@ -97,7 +97,7 @@ func (f *formulator) notOffered(run string, x *Fixed) string {
 			priced = append(priced, rest)
 		}
 	}
-	switch families := f.families(run); {
+	switch families := slices.Sorted(slices.Values(f.families(run))); {
 	case len(priced) > 0:
 		return strings.Join(priced, "; ")
 	case len(families) == 0:

@@ -1,6 +1,7 @@
 package optimize
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -105,8 +106,31 @@ func (f *formulator) notOffered(run string, x *Fixed) string {
 	case x.Size == "":
 		return "not made of " + strings.Join(families, " or ") + " in a size on offer"
 	default:
-		return fmt.Sprintf("no %s duct is sold in %s", x.Size, strings.Join(families, " or "))
+		return fmt.Sprintf("no %s duct is sold in %s; the nearest: %s", x.Size, strings.Join(families, " or "), strings.Join(f.nearest(x.Size, families), ", "))
 	}
+}
+
+// nearest are the sizes that families of rigid duct sell nearest to one that they
+// do not, the smallest first.
+func (f *formulator) nearest(size string, families []string) []string {
+	d, _ := catalog.ParseSize(size)
+	var sizes []catalog.Size
+	for _, name := range families {
+		fam, ok := f.b.Catalog.Family(name)
+		if !ok || fam.Hose {
+			continue
+		}
+		s := fam.Nearest(d)
+		if !slices.ContainsFunc(sizes, func(o catalog.Size) bool { return catalog.Same(o.Name, s.Name) }) {
+			sizes = append(sizes, s)
+		}
+	}
+	slices.SortFunc(sizes, func(a, b catalog.Size) int { return cmp.Compare(a.Nominal, b.Nominal) })
+	var out []string
+	for _, s := range sizes {
+		out = append(out, s.Name)
+	}
+	return out
 }
 
 // may reports whether no alternative of a plan is barred.

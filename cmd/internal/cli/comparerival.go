@@ -37,6 +37,8 @@ type rival struct {
 	bound   price.Money
 	gap     float64
 	changes []optimize.ChangeNote
+	// failed says that a search found no plan that meets everything.
+	failed bool
 	tally
 }
 
@@ -162,9 +164,7 @@ func (r *rival) found(ctx context.Context, p *optimize.Problem, res *optimize.Re
 	var err error
 	r.n, r.states, r.status, r.bound, r.gap = res.Network, res.States, res.Status.String(), res.Bound, res.Gap
 	r.cost, _, r.priced = p.Cost(res.Best.Pick)
-	if res.Status == optimize.Infeasible || res.Status == optimize.Undecided {
-		r.what = append(r.what, "shown is the plan that comes closest")
-	}
+	r.failed = res.Status == optimize.Infeasible || res.Status == optimize.Undecided
 	if r.settled.Bleed == project.WithBleed && !slices.ContainsFunc(p.Choices, func(c optimize.Choice) bool { return c.Kind == optimize.BleedChoice }) {
 		r.what = append(r.what, "none is on offer")
 	} else if r.settled.Bleed == project.WithBleed && !builds(p, res.Best) {

@@ -93,45 +93,53 @@ func (t *tally) power(s optimize.StateResult) {
 // meets reports whether an option can be had and meets everything.
 func (r *rival) meets() bool { return r.off == "" && allMeet(r.states) }
 
-// misses says in words what an option misses, the worst of each kind.
-func (r *rival) misses(sys units.System) []string {
+// misses says in words what an option misses, the worst of each kind. In brief it
+// leaves out the states, and how often.
+func (r *rival) misses(sys units.System, brief bool) []string {
 	var out []string
-	more := func(n int, what string) string {
-		if n < 2 {
-			return ""
+	add := func(n int, state, format string, args ...any) {
+		text := fmt.Sprintf(format, args...)
+		if !brief && state != "" {
+			text += fmt.Sprintf(" in %q", state)
 		}
-		return " (and " + count(n-1, what) + " more)"
+		if !brief && n > 1 {
+			text += fmt.Sprintf(" (and %d more)", n-1)
+		}
+		out = append(out, text)
 	}
 	if r.short > 0 {
-		out = append(out, fmt.Sprintf("%s gets %s %% of its flow in %s%s", r.least.who, percent(r.least.ratio), r.least.state, more(r.short, "case")))
+		add(r.short, r.least.state, "%s gets %s %% of its flow", r.least.who, percent(r.least.ratio))
 	}
 	if len(r.backward) > 0 {
-		out = append(out, "air runs backward in "+r.backward[0]+more(len(r.backward), "case"))
+		add(len(r.backward), "", "air runs backward in %s", r.backward[0])
 	}
 	if len(r.blown) > 0 {
-		out = append(out, "air is pulled backward through "+r.blown[0]+more(len(r.blown), "case"))
+		add(len(r.blown), "", "air is pulled backward through %s", r.blown[0])
 	}
 	if r.slows > 0 {
-		out = append(out, fmt.Sprintf("dust may settle in %s: %s %% of its transport velocity in %s%s", r.slow.who, percent(r.slow.ratio), r.slow.state, more(r.slows, "case")))
+		add(r.slows, r.slow.state, "dust may settle in %s at %s %% of its transport velocity", r.slow.who, percent(r.slow.ratio))
 	}
 	if r.fasts > 0 {
-		out = append(out, fmt.Sprintf("air in %s is above the ceiling in %s%s", r.fast.who, r.fast.state, more(r.fasts, "case")))
+		add(r.fasts, r.fast.state, "air in %s is above the ceiling", r.fast.who)
 	}
 	if r.load.Checked && !r.load.OK() {
-		out = append(out, fmt.Sprintf("the motor is overloaded in %s: %s of %s", r.motor.state, r.load.Load.Text(sys), r.load.Rating.Text(sys)))
+		add(1, r.motor.state, "the motor is overloaded, %s of %s", r.load.Load.Text(sys), r.load.Rating.Text(sys))
 	}
 	return out
 }
 
 // verdict says in words how an option does.
 func (r *rival) verdict(sys units.System) string {
+	misses := "misses: " + strings.Join(r.misses(sys, false), "; ")
 	switch {
 	case r.off != "":
 		return "cannot be had: " + r.off
 	case r.meets():
 		return "meets everything"
+	case r.failed:
+		return r.status + ": the plan that comes closest " + misses
 	}
-	return "misses: " + strings.Join(r.misses(sys), "; ")
+	return misses
 }
 
 // toolState is a tool that runs in a state.

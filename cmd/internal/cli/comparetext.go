@@ -3,11 +3,13 @@ package cli
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"wyewright/cmd/internal/ui"
 	"wyewright/network"
 	"wyewright/network/units"
+	"wyewright/optimize"
 )
 
 // grid is a table that can be printed and written as Markdown.
@@ -79,7 +81,11 @@ func (r *rival) head() string { return r.letter + " " + short(r.name) }
 
 // grids are the tables of a comparison.
 func (s *comparison) grids() []*grid {
-	return []*grid{s.summary(), s.money(), s.flows(), s.dust()}
+	out := []*grid{s.summary(), s.money(), s.flows(), s.dust()}
+	if g := s.opened(); g != nil {
+		out = append(out, g)
+	}
+	return out
 }
 
 // summary has how each option does.
@@ -112,7 +118,7 @@ func (s *comparison) money() *grid {
 		}
 		g.rows = append(g.rows, []string{r.head(), r.money(), r.searched(), motor, strings.Join(r.unpriced, "; ")})
 	}
-	g.note = "The cost is the planning cost of the change from the shop as found: parts, joints and work by the price book."
+	g.note = "The cost is the planning cost of the change from the shop as found: parts, joints and work by the price book. A + leaves something out."
 	return g
 }
 
@@ -133,7 +139,7 @@ func (s *comparison) flows() *grid {
 		for _, r := range list {
 			v := r.tool(x)
 			if v == nil {
-				row = append(row, "–  ")
+				row = append(row, "–"+marked(true))
 				continue
 			}
 			need := number(v.Required.In(s.sys), 0)
@@ -160,16 +166,38 @@ func marked(meets bool) string {
 
 // dust has the slowest dust run of every state.
 func (s *comparison) dust() *grid {
-	g := &grid{title: "Slowest dust run per state, in per cent of its transport velocity", cols: []ui.Column{ui.Word("state")},
-		note: "! below its transport velocity: dust may settle"}
+	g := s.byState("Slowest dust run per state, in per cent of its transport velocity", true, func(r *rival, st *optimize.StateResult) string {
+		run, share := slowest(r.n, st.Verdict)
+		return run + " " + share + marked(network.Meets(st.Verdict.DustRatio()))
+	})
+	g.note = "! below its transport velocity: dust may settle"
+	return g
+}
+
+// opened has what stands open in every state besides the running tools, nil
+// where that is nothing anywhere.
+func (s *comparison) opened() *grid {
+	any := false
+	g := s.byState("Open as well", false, func(_ *rival, st *optimize.StateResult) string {
+		text := settings(&st.State, "nothing")
+		any = any || text != "nothing"
+		return text
+	})
+	if !any {
+		return nil
+	}
+	return g
+}
+
+// byState has a column for every option and a row for every state.
+func (s *comparison) byState(title string, num bool, text func(*rival, *optimize.StateResult) string) *grid {
+	g := &grid{title: title, cols: []ui.Column{ui.Word("state")}}
 	list := s.shown()
 	var states []string
-	seen := map[string]bool{}
 	for _, r := range list {
-		g.cols = append(g.cols, ui.Num(r.head(), ""))
+		g.cols = append(g.cols, ui.Column{Head: r.head(), Number: num})
 		for _, st := range r.states {
-			if !seen[st.State.Name] {
-				seen[st.State.Name] = true
+			if !slices.Contains(states, st.State.Name) {
 				states = append(states, st.State.Name)
 			}
 		}
@@ -177,14 +205,12 @@ func (s *comparison) dust() *grid {
 	for _, name := range states {
 		row := []string{name}
 		for _, r := range list {
-			text := "–  "
-			for _, st := range r.states {
-				if st.State.Name == name {
-					run, share := slowest(r.n, st.Verdict)
-					text = run + " " + share + marked(network.Meets(st.Verdict.DustRatio()))
-				}
+			k := slices.IndexFunc(r.states, func(st optimize.StateResult) bool { return st.State.Name == name })
+			if k < 0 {
+				row = append(row, "–"+marked(true))
+				continue
 			}
-			row = append(row, text)
+			row = append(row, text(r, &r.states[k]))
 		}
 		g.rows = append(g.rows, row)
 	}

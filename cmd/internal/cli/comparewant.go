@@ -57,7 +57,8 @@ func wanted(p *project.Project, o *compareOptions) ([]want, error) {
 		out = append(out, slices.Concat(lists...)...)
 	}
 	for _, set := range o.sets {
-		out = append(out, want{name: strings.NewReplacer(".size=", " ", ".family=", " ", "=", " ", ";", ",").Replace(set), set: set})
+		name := strings.NewReplacer(".size=", " ", ".family=", " ", "=", " ").Replace(strings.Join(trimmed(strings.Split(set, ";")), ", "))
+		out = append(out, want{name: name, set: set})
 	}
 	for _, path := range o.others {
 		out = append(out, want{name: strings.TrimSuffix(filepath.Base(path), filepath.Ext(path)), path: path})

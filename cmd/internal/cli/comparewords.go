@@ -47,8 +47,12 @@ func (s *comparison) shows() []string {
 	case len(met) > 1:
 		out = append(out, labels(met)+" meet everything you set. "+s.cheapest(met))
 	}
+	var misses []string
 	for _, r := range rest {
-		out = append(out, r.label()+" misses: "+strings.Join(r.misses(s.sys), "; ")+".")
+		misses = append(misses, r.label()+": "+strings.Join(r.misses(s.sys, true), ", "))
+	}
+	if len(misses) > 0 {
+		out = append(out, "What is missed. "+strings.Join(misses, "; ")+".")
 	}
 	for _, r := range s.rivals {
 		if r.off != "" {
@@ -67,6 +71,9 @@ func (s *comparison) closest(list []*rival) string {
 		return int(1e6*(b.worst()-a.worst()) + 0.5)
 	})
 	text := fmt.Sprintf("%s comes closest: everything holds in %d of %s.", best.label(), best.met, count(len(best.states), "state"))
+	if best.met == 0 {
+		text = fmt.Sprintf("%s comes closest: its worst is %s %% of what is asked.", best.label(), percent(best.worst()))
+	}
 	if !s.o.optimise {
 		text += " Each is one change alone; --optimise finds the cheapest redesign around each."
 	}
@@ -147,23 +154,23 @@ func (s *comparison) wider() []string {
 		return nil
 	}
 	var chain []string
-	turn, falls := "", false
+	top := 0
 	for i, r := range list {
-		chain = append(chain, fmt.Sprintf("%s %%, %s %% at %s", percent(r.least.ratio), percent(r.slow.ratio), r.name))
-		if i == 0 {
-			continue
-		}
-		was := list[i-1]
-		falls = falls || r.slow.ratio < was.slow.ratio-1e-6
-		if turn == "" && network.Meets(was.slow.ratio) && !network.Meets(r.slow.ratio) {
-			turn = fmt.Sprintf(" From %s on dust may settle: the air is slower in the wider duct.", r.name)
+		chain = append(chain, fmt.Sprintf("%s: %s %% and %s %%", r.name, percent(r.least.ratio), percent(r.slow.ratio)))
+		if r.slow.ratio > list[top].slow.ratio+1e-6 {
+			top = i
 		}
 	}
-	text := "Least share of flow, and slowest dust run: " + strings.Join(chain, "; ") + "."
-	if falls && turn == "" {
-		turn = " Wider is slower here: that is where dust settles first."
+	text := "Least share of flow and slowest dust run by width: " + strings.Join(chain, "; ") + "."
+	last := list[len(list)-1]
+	if top < len(list)-1 {
+		text += fmt.Sprintf(" Wider than %s is worse for dust: the air runs slower in the wider duct", list[top].name)
+		if network.Meets(list[top].slow.ratio) && !network.Meets(last.slow.ratio) {
+			text += ", and dust may settle"
+		}
+		text += "."
 	}
-	return []string{text + turn}
+	return []string{text}
 }
 
 // money is what an option costs, in words.

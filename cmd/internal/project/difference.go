@@ -103,7 +103,7 @@ func (d *differ) check() {
 	for i := range d.to.Runs {
 		now := &d.to.Runs[i]
 		if k, ok := n.RunIndex(now.ID); !ok || !alike(n.Spec().Runs[k].Pieces, now.Pieces) {
-			d.add("the pieces of %s", now.ID)
+			d.add("%s, which a redesign would not make so", now.ID)
 		}
 	}
 }

@@ -28,7 +28,11 @@ func (m *settler) pick() {
 		m.out.Unpriced = append(m.out.Unpriced, "the joint at "+strings.Join(p.Unsold(m.out.Pick), ", ")+", which is not sold or has no price")
 	}
 	if m.s.Size != "" {
-		m.say("%s", strings.Join(m.named(), "; "))
+		if m.s.Free {
+			m.say("%s for %s", m.s.Size, strings.Join(m.s.Runs, ", "))
+		} else {
+			m.say("%s", strings.Join(m.named(), "; "))
+		}
 	}
 }
 

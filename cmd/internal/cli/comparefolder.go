@@ -81,7 +81,7 @@ func (s *comparison) putText(f *folder) error {
 	var md bytes.Buffer
 	fmt.Fprintf(&md, "# %s: %s side by side\n\n", s.p.File.Name, count(len(s.rivals), "option"))
 	for _, r := range s.rivals {
-		fmt.Fprintf(&md, "- **%s  %s**: %s\n", r.letter, r.name, strings.Join(r.lines(s.sys), ". "))
+		fmt.Fprintf(&md, "- **%s  %s**: %s\n", r.letter, r.name, strings.Join(r.lines(s.sys), "; "))
 	}
 	all := s.grids()
 	if s.o.optimise {

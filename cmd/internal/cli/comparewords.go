@@ -47,12 +47,8 @@ func (s *comparison) shows() []string {
 	case len(met) > 1:
 		out = append(out, labels(met)+" meet everything you set. "+s.cheapest(met))
 	}
-	var misses []string
 	for _, r := range rest {
-		misses = append(misses, r.label()+": "+strings.Join(r.misses(s.sys, true), ", "))
-	}
-	if len(misses) > 0 {
-		out = append(out, "What is missed. "+strings.Join(misses, "; ")+".")
+		out = append(out, r.label()+" misses: "+strings.Join(r.misses(s.sys, true), "; ")+".")
 	}
 	for _, r := range s.rivals {
 		if r.off != "" {
@@ -70,10 +66,8 @@ func (s *comparison) closest(list []*rival) string {
 		}
 		return int(1e6*(b.worst()-a.worst()) + 0.5)
 	})
-	text := fmt.Sprintf("%s comes closest: everything holds in %d of %s.", best.label(), best.met, count(len(best.states), "state"))
-	if best.met == 0 {
-		text = fmt.Sprintf("%s comes closest: its worst is %s %% of what is asked.", best.label(), percent(best.worst()))
-	}
+	text := fmt.Sprintf("%s comes closest: everything holds in %d of %s, and its worst is %s %% of what is asked.", best.label(), best.met,
+		count(len(best.states), "state"), percent(best.worst()))
 	if !s.o.optimise {
 		text += " Each is one change alone; --optimise finds the cheapest redesign around each."
 	}

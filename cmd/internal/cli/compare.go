@@ -125,6 +125,9 @@ func (a *app) compare(ctx context.Context, o *compareOptions) error {
 			return err
 		}
 	}
+	if err := s.some(); err != nil {
+		return err
+	}
 	s.finish()
 	if a.json {
 		err = a.writeJSON(s.json())

@@ -88,7 +88,11 @@ func (r *rival) asFoundIn(ctx context.Context, q *project.Project) error {
 // fillPath makes an option of another shop file, or of a folder that redesign
 // wrote.
 func (a *app) fillPath(ctx context.Context, s *comparison, r *rival) error {
-	q, _, err := a.openIn(shopIn(r.path))
+	path := shopIn(r.path)
+	if _, err := os.Stat(path); err != nil && path != r.path {
+		return fail(Usage, fmt.Errorf("%s has no %s", r.path, shopName), "give a shop file, or a folder that redesign wrote")
+	}
+	q, _, err := a.openIn(path)
 	if err != nil {
 		return err
 	}

@@ -53,6 +53,7 @@ func (s *comparison) mind() []string {
 			add("%s is priced in %s: prices are not converted", r.label(), r.p.Currency.Code)
 		}
 	}
+	out = append(out, s.p.Notes...)
 	return append(out, "a verdict is about the flows and velocities that you set; it is no proof of clean air")
 }
 

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -180,6 +181,20 @@ func (r *rival) tool(x toolState) *network.ToolVerdict {
 // shown are the options that can be had.
 func (s *comparison) shown() []*rival {
 	return slices.DeleteFunc(slices.Clone(s.rivals), func(r *rival) bool { return r.off != "" })
+}
+
+// some refuses a comparison in which nothing that was asked for can be had.
+func (s *comparison) some() error {
+	var why []string
+	for _, r := range s.rivals {
+		if r.off == "" && !r.asFound && !r.free {
+			return nil
+		}
+		if r.off != "" {
+			why = append(why, r.name+": "+r.off)
+		}
+	}
+	return fail(Usage, errors.New("nothing of what is to be compared can be had: "+strings.Join(why, "; ")), "take sizes and families that are sold and have a price")
 }
 
 // finish counts how the options do.

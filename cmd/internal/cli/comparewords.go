@@ -68,7 +68,7 @@ func (s *comparison) closest(list []*rival) string {
 	})
 	text := fmt.Sprintf("%s comes closest: everything holds in %d of %s, and its worst is %s %% of what is asked.", best.label(), best.met,
 		count(len(best.states), "state"), percent(best.worst()))
-	if !s.o.optimise {
+	if !s.o.optimise && s.p.Network.IsTree() {
 		text += " Each is one change alone; --optimise finds the cheapest redesign around each."
 	}
 	return text

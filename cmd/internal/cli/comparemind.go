@@ -42,15 +42,15 @@ func (s *comparison) mind() []string {
 		add("the file's energy is not reckoned with: each plan is the cheapest to buy")
 	}
 	if !s.o.optimise {
-		add("nothing was searched: each option is what it says and no more")
+		add("nothing was searched now: each option is what it says and no more")
 	}
 	if slices.ContainsFunc(s.shown(), func(r *rival) bool { return len(r.beyond) > 0 }) {
 		add("options beyond what the file allows are tried all the same; redesign will not choose them until the file does")
 	}
 	out = append(out, s.unlike()...)
 	for _, r := range s.shown() {
-		if r.priced && r.p.Currency != s.p.Currency {
-			add("%s is priced in %s: prices are not converted", r.label(), r.p.Currency.Code)
+		if r.p.Currency != s.p.Currency {
+			add("the file of %s has prices in %s, which are not converted", r.label(), r.p.Currency.Code)
 		}
 	}
 	out = append(out, s.p.Notes...)

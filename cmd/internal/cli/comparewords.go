@@ -170,7 +170,7 @@ func (s *comparison) wider() []string {
 // money is what an option costs, in words.
 func (r *rival) money() string {
 	switch {
-	case !r.priced:
+	case !r.priced, r.cost == 0 && len(r.unpriced) > 0:
 		return "not priced"
 	case len(r.unpriced) > 0:
 		return r.p.Currency.Text(r.cost) + " +"

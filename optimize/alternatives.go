@@ -22,8 +22,8 @@ func (f *formulator) alternatives(run int) []Alternative {
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
 	var extra []Alternative
 	hose := slices.IndexFunc(r.Pieces, func(p network.Piece) bool { return p.Make.Hose() })
-	if f.o.Resize && hose < 0 || f.o.ReplaceHose && hose >= 0 {
-		for _, name := range f.o.Families {
+	if f.o.Resize && hose < 0 || f.o.ReplaceHose && hose >= 0 || f.mustChange(r) {
+		for _, name := range f.families(r.ID) {
 			fam, ok := f.b.Catalog.Family(name)
 			if !ok || fam.Hose && hose < 0 {
 				continue
@@ -65,6 +65,9 @@ func (f *formulator) few(id string, out []Alternative, first, most int) []Altern
 
 // allowed reports whether new duct of a size may be offered for a run.
 func (f *formulator) allowed(run string, s catalog.Size) bool {
+	if x := f.fixed(run); x != nil && x.Size != "" {
+		return catalog.Same(x.Size, s.Name)
+	}
 	if f.o.Min > 0 && s.Diameter < f.o.Min || f.o.Max > 0 && s.Diameter > f.o.Max {
 		return false
 	}

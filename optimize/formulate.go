@@ -3,6 +3,7 @@ package optimize
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"wyewright/network"
@@ -56,7 +57,9 @@ func Formulate(n *network.Network, states []network.State, o Options, b *parts.B
 	if err := f.bleeds(); err != nil {
 		return nil, err
 	}
-	f.runs()
+	if err := f.runs(); err != nil {
+		return nil, err
+	}
 	if err := f.leaks(); err != nil {
 		return nil, err
 	}
@@ -86,6 +89,11 @@ func (f *formulator) checkNames() error {
 	for _, id := range f.o.Keep {
 		if _, ok := f.n.RunIndex(id); !ok {
 			errs = append(errs, fmt.Errorf("optimize: no run %q to keep", id))
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(f.o.Fix)) {
+		if _, ok := f.n.RunIndex(id); !ok {
+			errs = append(errs, fmt.Errorf("optimize: no run %q to settle", id))
 		}
 	}
 	for _, name := range f.o.Families {
@@ -192,22 +200,25 @@ func (f *formulator) drop(id, label, why string) {
 	f.p.Dropped = append(f.p.Dropped, fmt.Sprintf("%s: %s: %s", id, label, why))
 }
 
-// runs makes the choices of the runs.
-func (f *formulator) runs() {
+// runs makes the choices of the runs. The error joins those of all runs.
+func (f *formulator) runs() error {
 	spec := f.n.Spec()
 	f.p.runChoice = make([]int, len(spec.Runs))
+	var faults []error
 	for i := range spec.Runs {
 		f.p.runChoice[i] = -1
-		if slices.Contains(f.o.Keep, spec.Runs[i].ID) {
+		if f.stays(&spec.Runs[i]) {
 			continue
 		}
 		alts, build := f.alternatives(i), f.o.variant.builds(spec.Runs[i].ID)
-		if len(alts) < 2 && !build {
+		barred, err := f.bar(&spec.Runs[i], alts)
+		if faults = append(faults, err); len(alts) < 2 && !build {
 			continue
 		}
 		f.p.runChoice[i] = len(f.p.Choices)
-		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build})
+		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build, barred: barred})
 	}
+	return errors.Join(faults...)
 }
 
 // leaks makes the choices of seals and repairs.

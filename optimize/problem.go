@@ -32,6 +32,8 @@ type Options struct {
 	Min, Max units.Length
 	// Only limits the sizes of single runs, by run and size name.
 	Only map[string][]string
+	// Fix settles runs beforehand, whatever the other options say of them.
+	Fix map[string]Fixed
 	// Seals maps leaks that may be sealed to what that takes; a leak that is
 	// not named stays.
 	Seals map[string]Seal
@@ -147,6 +149,8 @@ type Choice struct {
 	Alternatives []Alternative
 	// Build marks a run that is still to be built.
 	Build bool
+	// barred are the alternatives that no plan may take.
+	barred uint64
 }
 
 // changes is how many changes an alternative of the choice is.

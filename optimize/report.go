@@ -15,11 +15,7 @@ import (
 // AsFound judges the shop as it stands in every state, each with the allowed
 // companions that serve it best.
 func (p *Problem) AsFound(ctx context.Context) ([]StateResult, error) {
-	x, err := newSearch(ctx, p, nil)
-	if err != nil {
-		return nil, err
-	}
-	return x.states(make([]int, len(p.Choices)), p.Base)
+	return p.Try(ctx, make([]int, len(p.Choices)))
 }
 
 // Lines are everything that a plan buys, does and takes out; their planning

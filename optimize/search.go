@@ -124,6 +124,7 @@ func (x *search) reset() {
 		if len(p.Choices[i].Alternatives) == network.MaxAlternatives {
 			x.dom[i] = ^uint64(0)
 		}
+		x.dom[i] &^= p.Choices[i].barred
 		if x.allow != nil {
 			x.dom[i] &= x.allow[i]
 		}
@@ -408,7 +409,7 @@ func (x *search) found() {
 // offer makes a plan that meets every state the best one if it is lighter.
 func (x *search) offer(pick []int) {
 	cost, changes, sold := x.p.Cost(pick)
-	if w := weigh(cost, changes); sold && w < x.limit && (x.few == 0 || changes <= x.few) && x.judge.meets(pick) {
+	if w := weigh(cost, changes); sold && x.p.may(pick) && w < x.limit && (x.few == 0 || changes <= x.few) && x.judge.meets(pick) {
 		bill := x.bill(pick)
 		if w += bill; w >= x.limit {
 			return

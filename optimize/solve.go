@@ -95,7 +95,7 @@ func (x *search) nearMiss(r *Result, feasible bool) {
 		x.heuristic()
 	}
 	if x.closest == nil { // stopped at once: the shop as found is a plan too
-		x.closest = make([]int, len(x.p.Choices))
+		x.closest = x.p.first()
 	}
 	x.stopped = stopped
 	cost, changes, _ := x.p.Cost(x.closest)

@@ -14,6 +14,8 @@ type notBuildable struct{ err error }
 
 func (e *notBuildable) Error() string { return e.err.Error() }
 
+func (e *notBuildable) Unwrap() error { return e.err }
+
 // make formulates a variant.
 func (w *Ways) make(p *pending) (*Variant, error) {
 	spec, v := w.shop(p)

@@ -27,6 +27,8 @@ func figures() map[string]func() (*Figure, error) {
 		"isometric":         func() (*Figure, error) { return Isometric(schoolPlan()) },
 		"corridors":         func() (*Figure, error) { return PlanView(schoolWays()) },
 		"path":              func() (*Figure, error) { return PressurePath(schoolPath()) },
+		"compare":           func() (*Figure, error) { return CompareChart(studioCompare()) },
+		"works-compare":     func() (*Figure, error) { return CompareChart(worksCompare()) },
 		"waterfall":         func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
 		"profile":           func() (*Figure, error) { return PressureProfile(schoolProfile()) },
 		"readings":          func() (*Figure, error) { return ReadChart(schoolReadings()) },

@@ -12,7 +12,7 @@ import (
 )
 
 // ErrStages refuses to part a plan into stages.
-var ErrStages = errors.New("no stages")
+var ErrStages = errors.New("optimize: no stages")
 
 // StageOptions say into which stages a plan is to be parted.
 type StageOptions struct {
@@ -46,7 +46,7 @@ type StageOptions struct {
 // which all other rules hold, then of the shares of flow and of transport
 // velocity up to 1, in steps of 1e-6. All stages count alike, as if they
 // lasted equally long. Ties go to money spent later. The gates of a state are
-// those that meet most of what counts, the met things of before kept.
+// those that serve it best, as everywhere, among those that keep what was met.
 type Staged struct {
 	// Status is Optimal where no other order does better, Feasible where a
 	// limit or the number of parts (above exactUnits) left some untried.
@@ -61,6 +61,9 @@ type Staged struct {
 	// keeps the transport velocity of every run that had it: then only flows,
 	// ceiling, direction and motor are kept.
 	Slower bool
+	// Worth is what the stages count together, the rest apart: it compares
+	// orders of one plan.
+	Worth int64
 	// Extra is what the stages together cost beyond the plan.
 	Extra price.Money
 	// Twice is the best order where joints may be made anew in every stage;
@@ -105,6 +108,19 @@ type Stage struct {
 
 // Empty reports whether a stage changes nothing.
 func (s *Stage) Empty() bool { return len(s.Changes) == 0 }
+
+// Dearest is the cost of the dearest stage.
+func (s *Staged) Dearest() price.Money {
+	most := price.Money(0)
+	for i := range s.Stages {
+		most = max(most, s.Stages[i].Cost)
+	}
+	return most
+}
+
+// StageParts is the number of parts of a plan that can be bought apart, so that
+// every joint is made once at most.
+func StageParts(p *Problem, pl *Plan) int { return len(p.apart(pl)) }
 
 // Stages parts a plan that meets every rule into stages; see Staged. The error
 // is ErrStages for a plan that meets not everything, that changes nothing, or

@@ -37,10 +37,11 @@ func stageCase(t testing.TB, seed int) (*Problem, *Plan) {
 }
 
 // tally is what a test says of a state under an opening, by itself: what is
-// met, and how much it counts.
+// met, how much it counts, and the least ratio of all.
 type tally struct {
 	met   []bool
 	worth int64
+	worst float64
 }
 
 // count takes marks from a verdict, without the code under test.
@@ -74,6 +75,17 @@ func count(p *Problem, v *network.Verdict) tally {
 	if out.worth += part(least); others {
 		out.worth += point
 	}
+	out.worst = math.Min(v.FlowRatio(), v.DustRatio())
+	for _, f := range v.Fast {
+		out.worst = math.Min(out.worst, f.Ratio)
+	}
+	if m.Checked && m.Load > 0 {
+		out.worst = math.Min(out.worst, float64(m.Rating/m.Load))
+	}
+	if len(v.Backward) > 0 {
+		out.worst = math.Min(0.5, v.FlowRatio())
+	}
+	out.worst = math.Round(math.Min(1, out.worst)*1e6) / 1e6
 	return out
 }
 
@@ -204,7 +216,7 @@ func (o *oracle) best(stages int, met [][]bool, now int64, may func(stage, from,
 						if o.slower {
 							must = must[:len(o.p.States[s].Running)+3]
 						}
-						if implied(must, list[n].met) && (k < 0 || list[n].worth > list[k].worth) {
+						if implied(must, list[n].met) && (k < 0 || list[n].worst > list[k].worst) {
 							k = n
 						}
 					}

@@ -32,6 +32,8 @@ type opened struct {
 	open  int
 	met   string
 	worth int64
+	// worst is the least ratio of all, as judge.worst.
+	worst float64
 }
 
 // shopEval is how a shop does: per state one opening that meets everything, or
@@ -162,7 +164,7 @@ func (g *stager) try(shop *partial) *shopEval {
 	for s := range g.states {
 		if o, _ := g.judge.best(s, pick); o >= 0 && g.judge.ok(g.judge.scores(s, o, pick)) {
 			all := g.states[s].all
-			e.states = append(e.states, []opened{{o, all, int64(g.states[s].tools+1) * (g.point() + worthGrid)}})
+			e.states = append(e.states, []opened{{o, all, int64(g.states[s].tools+1) * (g.point() + worthGrid), 1}})
 			continue
 		}
 		if !loaded {
@@ -178,7 +180,7 @@ func (g *stager) try(shop *partial) *shopEval {
 			g.stats.Solves++
 			if _, v, err := g.solver.Check(context.WithoutCancel(g.ctx), op.c, g.p.limits(s)); err == nil {
 				met, worth := g.marks(s, v)
-				list = append(list, opened{o, met, worth})
+				list = append(list, opened{o, met, worth, network.OnGrid(g.judge.worst(g.judge.scores(s, o, pick)))})
 			}
 		}
 		if len(list) == 0 {
@@ -190,7 +192,7 @@ func (g *stager) try(shop *partial) *shopEval {
 }
 
 // card chooses what to open in each state of a shop: of what keeps all that was
-// met, the opening that counts most, with the fewest companions.
+// met the opening that comes closest to meeting all, with the fewest companions.
 func (g *stager) card(member, before int) card {
 	key := [2]int{member, before}
 	if c, ok := g.cards[key]; ok {
@@ -214,7 +216,7 @@ func (g *stager) deal(shop *partial, before int) card {
 	for s := range g.states {
 		best := -1
 		for k, o := range e.states[s] {
-			if g.keeps(s, g.mets[before][s], o.met) && (best < 0 || o.worth > e.states[s][best].worth) {
+			if g.keeps(s, g.mets[before][s], o.met) && (best < 0 || o.worst > e.states[s][best].worst) {
 				best = k
 			}
 		}

@@ -17,7 +17,7 @@ func (g *stager) describe(row *label) (*Staged, error) {
 		labels = append(labels, l)
 	}
 	slices.Reverse(labels)
-	out := &Staged{Before: g.before, Start: does(g.before), Parts: len(g.units), Slower: g.slower}
+	out := &Staged{Before: g.before, Start: does(g.before), Parts: len(g.units), Slower: g.slower, Worth: row.sum}
 	last := &label{now: g.worth()}
 	add := func(l *label, budget price.Money, rest bool) error {
 		st, err := g.stage(last, l)

@@ -189,7 +189,11 @@ const pictureDPI = 144
 // shopFile is the redesigned shop as a file. It is read and solved again, with
 // the states as the file has them: what it says must be what the plan says.
 func (o *outcome) shopFile() ([]byte, error) {
-	head := "Redesigned by wyewright: " + o.closest() + o.verdictLine()
+	return o.shopText("Redesigned by wyewright: " + o.closest() + o.verdictLine())
+}
+
+// shopText is shopFile with a heading of its own.
+func (o *outcome) shopText(head string) ([]byte, error) {
 	edits := o.p.Edits(o.problem, o.result, head)
 	for _, s := range o.p.File.States {
 		if len(s.Running) == 0 { // no rule binds it: it stays as it is

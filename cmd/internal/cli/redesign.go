@@ -99,6 +99,10 @@ type outcome struct {
 	power      *optimize.PowerFront
 	powerBasis *optimize.Energy
 	powerNote  string
+	// staged is the plan in stages, nil where there are none; planned the status
+	// of a plan that was read from a file.
+	staged  *optimize.Staged
+	planned string
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {

@@ -1,9 +1,7 @@
 package optimize
 
 import (
-	"cmp"
 	"fmt"
-	"math"
 	"math/bits"
 	"slices"
 	"strings"
@@ -16,12 +14,13 @@ type label struct {
 	member int // of the family; the shop after the last stage
 	met    int
 	open   []int
-	// now is what the shop counts, sum what all stages count together.
+	// now is what the shop counts, sum what all stages count together, or below
+	// zero what is missed while money is saved for them.
 	now, sum int64
 	// spent is all the money, early the sum over the stages of the money spent
-	// by then, dear the cost of the dearest.
-	spent, early, dear price.Money
-	from               *label
+	// by then.
+	spent, early price.Money
+	from         *label
 }
 
 // better reports whether a row counts more, or as much for money spent later.
@@ -33,31 +32,21 @@ func (l *label) better(o *label) bool {
 type rule struct {
 	stages int
 	// caps are the sums that may be spent with each stage; nil asks for stages
-	// that all change something, none dearer than dear, the last of them the
-	// whole plan.
+	// that all change something, the last of them the whole plan.
 	caps []price.Money
-	dear price.Money
-	// even looks for the row whose dearest stage is cheapest instead.
-	even bool
 }
 
-// allows reports whether a stage may lead from one set of parts to another.
+// allows reports whether a stage may lead from one shop to another.
 func (g *stager) allows(r *rule, stage int, from, to *partial, l *label, cost price.Money) bool {
 	if r.caps != nil {
 		return l.spent+cost <= r.caps[stage]
 	}
-	whole := to.set == g.whole()
 	left := r.stages - 1 - stage
-	return from != to && whole == (left == 0) && len(g.units)-bits.OnesCount64(to.set) >= left && cost <= r.dear
+	return from != to && (to.set == g.whole()) == (left == 0) && len(g.units)-bits.OnesCount64(to.set) >= left
 }
 
 // beats reports whether a row makes another one of the same shop needless.
-func (r *rule) beats(a, b *label) bool {
-	if r.even {
-		return a.dear <= b.dear
-	}
-	return a.spent <= b.spent && !b.better(a)
-}
+func (l *label) beats(o *label) bool { return l.spent <= o.spent && !o.better(l) }
 
 // whole is the set of all parts.
 func (g *stager) whole() uint64 { return 1<<len(g.units) - 1 }
@@ -85,10 +74,10 @@ func (g *stager) rows(r *rule) []*label {
 				if !seen {
 					order = append(order, key)
 				}
-				if slices.ContainsFunc(old, func(o *label) bool { return r.beats(o, n) }) {
+				if slices.ContainsFunc(old, func(o *label) bool { return o.beats(n) }) {
 					continue
 				}
-				old = slices.DeleteFunc(old, func(o *label) bool { return r.beats(n, o) })
+				old = slices.DeleteFunc(old, func(o *label) bool { return n.beats(o) })
 				next[key] = append(old, n)
 			}
 		}
@@ -103,7 +92,7 @@ func (g *stager) rows(r *rule) []*label {
 // extend adds a stage to a row, if it may be.
 func (g *stager) extend(r *rule, stage int, l *label, m int) (*label, bool) {
 	from, to := g.family[l.member], g.family[m]
-	n := &label{member: m, met: l.met, open: l.open, now: l.now, spent: l.spent, dear: l.dear, from: l}
+	n := &label{member: m, met: l.met, open: l.open, now: l.now, spent: l.spent, from: l}
 	if from != to {
 		cost, sold := g.cost(from, to)
 		if !sold || !g.allows(r, stage, from, to, l, cost) {
@@ -114,11 +103,14 @@ func (g *stager) extend(r *rule, stage int, l *label, m int) (*label, bool) {
 			return nil, false
 		}
 		n.met, n.open, n.now = c.met, c.open, c.worth
-		n.spent, n.dear = l.spent+cost, max(l.dear, cost)
+		n.spent += cost
 	} else if !g.allows(r, stage, from, to, l, 0) {
 		return nil, false
 	}
 	n.sum, n.early = l.sum+n.now, l.early+n.spent
+	if r.caps == nil {
+		n.sum = l.sum - (g.most()-l.now)*int64(n.spent-l.spent)
+	}
 	return n, true
 }
 
@@ -178,14 +170,16 @@ func (g *stager) order() *label {
 		}
 		return g.pickRow(g.rows(&rule{stages: len(caps), caps: caps}))
 	}
-	r := &rule{stages: g.o.Count, dear: math.MaxInt64, even: true}
-	even := g.rows(r)
-	if len(even) == 0 {
-		return nil
+	return g.pickRow(g.rows(&rule{stages: g.o.Count}))
+}
+
+// most is what a shop counts that meets everything.
+func (g *stager) most() int64 {
+	sum := int64(0)
+	for s := range g.states {
+		sum += g.full(s)
 	}
-	r.dear = slices.MinFunc(even, func(a, b *label) int { return cmp.Compare(a.dear, b.dear) }).dear
-	r.even = false
-	return g.pickRow(g.rows(r))
+	return sum
 }
 
 // idle reports whether a row changes nothing.

@@ -21,7 +21,7 @@ type StageOptions struct {
 	// Stage.Rest.
 	Budgets []price.Money
 	// Count is the number of stages where there are no Budgets: as many as
-	// that, in each of them something, and the dearest as cheap as can be.
+	// that, in each of them something.
 	Count int
 	// Found is the problem of the shop as found, where the plan takes ways or a
 	// collector as decided; nil is the problem itself.
@@ -41,12 +41,15 @@ type StageOptions struct {
 // done twice, and the stages together cost just what the plan costs (in Twice
 // this second promise is given up).
 //
-// Of all such orders this one meets most for longest: the sum over the stages
-// of the number of flows met (a tool in a state counts one) and of states in
-// which all other rules hold, then of the shares of flow and of transport
-// velocity up to 1, in steps of 1e-6. All stages count alike, as if they
-// lasted equally long. Ties go to money spent later. The gates of a state are
-// those that serve it best, as everywhere, among those that keep what was met.
+// Of all such orders this one meets most for longest. What a shop counts is the
+// number of flows met (a tool in a state counts one) and of states in which
+// all other rules hold, then the mean share of flow and of transport velocity
+// up to 1, in steps of 1e-6. With budgets the stages last equally long: the sum
+// of what they count is the largest there is. By number the money comes in
+// evenly, and each stage lasts until the next one is saved for: the sum of what
+// is missed times the cost of the next stage is the least there is. Ties go to
+// money spent later. The gates of a state are those that serve it best, as
+// everywhere, among those that keep what was met.
 type Staged struct {
 	// Status is Optimal where no other order does better, Feasible where a
 	// limit or the number of parts (above exactUnits) left some untried.
@@ -61,8 +64,8 @@ type Staged struct {
 	// keeps the transport velocity of every run that had it: then only flows,
 	// ceiling, direction and motor are kept.
 	Slower bool
-	// Worth is what the stages count together, the rest apart: it compares
-	// orders of one plan.
+	// Worth is what the stages count together, the rest apart, or below zero what
+	// is missed: it compares orders of one plan, the larger the better.
 	Worth int64
 	// Extra is what the stages together cost beyond the plan.
 	Extra price.Money
@@ -108,15 +111,6 @@ type Stage struct {
 
 // Empty reports whether a stage changes nothing.
 func (s *Stage) Empty() bool { return len(s.Changes) == 0 }
-
-// Dearest is the cost of the dearest stage.
-func (s *Staged) Dearest() price.Money {
-	most := price.Money(0)
-	for i := range s.Stages {
-		most = max(most, s.Stages[i].Cost)
-	}
-	return most
-}
 
 // StageParts is the number of parts of a plan that can be bought apart, so that
 // every joint is made once at most.

@@ -112,6 +112,11 @@ func (g *stager) point() int64 {
 	return int64(n) * worthGrid
 }
 
+// full is what a state counts in which everything is met.
+func (g *stager) full(state int) int64 {
+	return int64(g.states[state].tools+1) * (g.point() + worthGrid)
+}
+
 // share is a ratio up to 1 in steps.
 func share(ratio float64) int64 { return int64(math.Round(worthGrid * max(0, min(1, ratio)))) }
 
@@ -164,7 +169,7 @@ func (g *stager) try(shop *partial) *shopEval {
 	for s := range g.states {
 		if o, _ := g.judge.best(s, pick); o >= 0 && g.judge.ok(g.judge.scores(s, o, pick)) {
 			all := g.states[s].all
-			e.states = append(e.states, []opened{{o, all, int64(g.states[s].tools+1) * (g.point() + worthGrid), 1}})
+			e.states = append(e.states, []opened{{o, all, g.full(s), 1}})
 			continue
 		}
 		if !loaded {

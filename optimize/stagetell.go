@@ -37,7 +37,7 @@ func (g *stager) describe(row *label) (*Staged, error) {
 	}
 	whole := slices.IndexFunc(g.family, func(s *partial) bool { return s.set == g.whole() })
 	if last.member != whole {
-		end, ok := g.extend(&rule{stages: 1, dear: math.MaxInt64}, 0, last, whole)
+		end, ok := g.extend(&rule{stages: 1}, 0, last, whole)
 		if !ok { // it meets everything, so that nothing can stand against it
 			return nil, errors.New("optimize: the plan cannot be its own last stage")
 		}

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -21,6 +22,8 @@ import (
 const (
 	defaultStages = 3
 	mostStages    = 9
+	// redesignOrder is the time that a redesign has for the order.
+	redesignOrder = 5 * time.Second
 )
 
 type stagesOptions struct {
@@ -49,7 +52,7 @@ func newStages(a *app, run runFunc[stagesOptions]) *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVar(&o.budgets, "budgets", "", "the `sums` of the stages in order, such as \"400 EUR, 600 EUR\"")
-	f.IntVar(&o.count, "count", 0, fmt.Sprintf("the `number` of stages, the dearest as cheap as can be (default: %d, or as many as can be bought apart)", defaultStages))
+	f.IntVar(&o.count, "count", 0, fmt.Sprintf("the `number` of stages, for money that comes in evenly (default: %d, or as many as can be bought apart)", defaultStages))
 	f.StringVar(&o.plan, "plan", "", "`plan.json` of a redesign of this file, or its folder, instead of a search")
 	f.StringVarP(&o.dir, "out", "o", "", "`folder` to write shop files, gate cards, bills and a picture of the stages into")
 	f.DurationVar(&o.time, "time", 10*time.Minute, "limit of the search for the plan")
@@ -82,12 +85,16 @@ func (a *app) stages(ctx context.Context, o *stagesOptions) error {
 		fmt.Fprintln(a.Out, "Nothing to part into stages: the shop meets the flows and velocities you set in every state as it stands.")
 		return nil
 	}
+	if n := optimize.StageParts(out.problem, out.result.Best); o.count > n {
+		return fail(Usage, fmt.Errorf("--count %d: the plan has only %s that can be bought apart (changes that share a joint go together)", o.count, count(n, "part")),
+			fmt.Sprintf("give at most --count %d", n))
+	}
 	if err := a.stage(ctx, out, budgets, o.count, o.orderTime); err != nil {
 		return err
 	}
 	var files []string
 	if o.dir != "" {
-		if files, err = out.writeStages(&folder{dir: o.dir}); err != nil {
+		if files, err = out.writeStages(o.dir, true); err != nil {
 			return err
 		}
 	}
@@ -217,25 +224,32 @@ func optimizeChanges(o *outcome) []string {
 	return append(out, o.problem.Taken.Turned...)
 }
 
-// stage parts the plan of an outcome into stages.
+// stage parts the plan of an outcome into stages: by budgets, or into a number of
+// them, 0 for the usual one, at most as many as can be bought apart.
 func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, number int, limit time.Duration) error {
-	n := optimize.StageParts(out.problem, out.result.Best)
-	if number > n {
-		return fail(Usage, fmt.Errorf("--count %d: the plan has only %s that can be bought apart (changes that share a joint go together)", number, count(n, "part")),
-			fmt.Sprintf("give at most --count %d", n))
-	}
-	if number == 0 {
-		number = min(n, defaultStages)
-	}
+	number = min(cmp.Or(number, defaultStages), optimize.StageParts(out.problem, out.result.Best))
 	o := &optimize.StageOptions{Budgets: budgets, Count: number, Found: out.found}
 	var err error
 	out.staged, err = optimize.Stages(ctx, out.problem, out.result.Best, o, &optimize.Settings{TimeLimit: limit, Clock: a.Now})
-	if errors.Is(err, optimize.ErrStages) && len(budgets) == 0 && number > 1 {
+	if !errors.Is(err, optimize.ErrStages) {
+		return err
+	}
+	if len(budgets) == 0 && number > 1 {
 		a.note("no order of %s keeps what was met before: fewer are tried\n", count(number, "stage"))
 		return a.stage(ctx, out, budgets, number-1, limit)
 	}
-	if errors.Is(err, optimize.ErrStages) {
-		return fail(NotMet, err, "redesign says what the plan meets")
+	return fail(NotMet, err, "redesign says what the plan meets")
+}
+
+// inStages parts the plan of a redesign, if it meets everything and has parts
+// that can be bought apart.
+func (a *app) inStages(ctx context.Context, out *outcome, o *redesignOptions) error {
+	if o.stages == 0 || ctx.Err() != nil || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
+		return nil
+	}
+	err := a.stage(ctx, out, nil, o.stages, redesignOrder)
+	if errors.Is(err, optimize.ErrStages) { // the plan was made for other shops than this one
+		out.staged, err = nil, nil
 	}
 	return err
 }

@@ -4,6 +4,11 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"wyewright/plots"
 )
 
 // stagesName is the name, without its ending, of what tells of all stages.
@@ -12,9 +17,32 @@ const stagesName = "stages"
 // stageFile names a file of one stage: its shop, card or bill.
 func stageFile(i int, what string) string { return fmt.Sprintf("stage-%d%s", i+1, what) }
 
+// stageNames are all the files about stages that may be written.
+func stageNames() []string {
+	out := []string{stagesName + ".md", stagesName + ".json", stagesName + extraSVG, stagesName + extraPNG}
+	for i := range mostStages + 1 { // and the rest
+		for _, what := range []string{".yaml", "-gate-card.md", "-parts.md"} {
+			out = append(out, stageFile(i, what))
+		}
+	}
+	return out
+}
+
+// gathered are the names of files, those of the stages by their folder alone.
+func gathered(names []string) []string {
+	in := func(name string) bool { return filepath.Dir(name) == stagesName }
+	out := slices.DeleteFunc(slices.Clone(names), in)
+	if n := len(names) - len(out); n > 0 {
+		out = append(out, fmt.Sprintf("%s (%d files)", stagesName, n))
+	}
+	return out
+}
+
 // writeStages writes everything about the stages: the text, the same for
-// programs, the picture, and for each stage its shop file, gate card and bill.
-func (o *outcome) writeStages(f *folder) ([]string, error) {
+// programs, the picture unless it is not wanted, and for each stage its shop
+// file, gate card and bill. What an older order of stages left there goes.
+func (o *outcome) writeStages(dir string, picture bool) ([]string, error) {
+	f := &folder{dir: dir}
 	var md bytes.Buffer
 	err := o.writeMD(&md)
 	if err := f.put(stagesName+".md", md.Bytes(), err); err != nil {
@@ -32,7 +60,37 @@ func (o *outcome) writeStages(f *folder) ([]string, error) {
 			return nil, err
 		}
 	}
+	if picture {
+		if err := f.putPicture(stagesName, o.stageFigure); err != nil {
+			return nil, err
+		}
+	}
+	for _, name := range stageNames() {
+		if !slices.Contains(f.names, name) {
+			_ = os.Remove(filepath.Join(dir, name)) // most are not there
+		}
+	}
 	return f.names, nil
+}
+
+// stageFigure draws the flow of each tool over the stages.
+func (o *outcome) stageFigure() (*plots.Figure, error) {
+	d := plots.StageData{Title: o.p.File.Name + ": flow at the tools, stage by stage", Stages: []plots.StageStep{{Name: "as found"}}}
+	for i := range o.staged.Stages {
+		note := o.p.Currency.Text(o.staged.Stages[i].Cost)
+		if o.staged.Stages[i].Empty() {
+			note = "nothing yet"
+		}
+		d.Stages = append(d.Stages, plots.StageStep{Name: stageName(o.staged, i), Note: note})
+	}
+	for _, s := range o.stageShares() {
+		t := plots.StageTool{Name: s.tool}
+		for _, x := range s.shares {
+			t.Shares = append(t.Shares, 100*max(0, x))
+		}
+		d.Tools = append(d.Tools, t)
+	}
+	return plots.StageFlows(d)
 }
 
 // putStage writes the files of one stage; one that changes nothing has none.

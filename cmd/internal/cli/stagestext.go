@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"wyewright/cmd/internal/ui"
+	"wyewright/network"
 	"wyewright/optimize"
 	"wyewright/optimize/parts"
 	"wyewright/optimize/price"
@@ -39,6 +40,27 @@ func (a *app) printStages(o *outcome) error {
 	return err
 }
 
+// printStageSection is the short form that a redesign prints.
+func (a *app) printStageSection(o *outcome) error {
+	fmt.Fprintln(a.Out, "Stages: what first, if not all at once (in full under "+stagesName+"; the verb stages takes budgets)")
+	t := ui.NewTable(ui.Word("stage"), ui.Num("cost", o.p.Currency.Code), ui.Word("then"), ui.Word("what"))
+	for i := range o.staged.Stages {
+		st := &o.staged.Stages[i]
+		var what []string
+		for _, c := range st.Changes {
+			what = append(what, c.What)
+		}
+		d := st.Does
+		t.Row(stageName(o.staged, i), o.p.Currency.Number(st.Cost),
+			fmt.Sprintf("%d of %d flows met, other rules in %d of %d states", d.Met, d.Asked, d.Held, d.States), strings.Join(what, ", "))
+	}
+	if _, err := t.WriteTo(a.Out); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(a.Out, "  %s\n", o.orderLine(o.staged))
+	return err
+}
+
 // planLine says which plan is parted.
 func (o *outcome) planLine() string {
 	line := fmt.Sprintf("The plan: %s for %s", count(o.result.Best.Changed, "change"), o.p.Currency.Text(o.result.Best.Cost))
@@ -52,11 +74,11 @@ func (o *outcome) planLine() string {
 
 // orderLine says what is promised of an order, and how sure it is.
 func (o *outcome) orderLine(s *optimize.Staged) string {
-	what := "no other order meets more for longer"
+	what := "if the stages last equally long"
 	if s.Stages[0].Budget == 0 {
-		what = "no other order in as many stages has a cheaper dearest stage, or with that meets more for longer"
+		what = "if the money comes in evenly"
 	}
-	line := "Status: optimal, " + what + "."
+	line := "Status: optimal, no other order in as many stages meets more for longer " + what + "."
 	if s.Status != optimize.Optimal {
 		line = "Status: best found; other orders were not all tried."
 	}
@@ -83,10 +105,7 @@ func (o *outcome) stageLines(i int) []string {
 		head += " of " + c.Text(have) + " in hand"
 	}
 	if st.Empty() {
-		head += ": buys nothing yet"
-		switch {
-		case i+1 == len(o.staged.Stages) && o.staged.Stages[i].Spent > 0 && st.Does.Met == st.Does.Asked:
-		case st.Needs > 0:
+		if head += ": buys nothing yet"; st.Needs > 0 {
 			head += fmt.Sprintf("; the least sum that helps is %s", c.Text(st.Needs))
 		}
 		return []string{head}
@@ -98,7 +117,34 @@ func (o *outcome) stageLines(i int) []string {
 	for _, t := range st.Thrown {
 		out = append(out, "throws away: "+lineText(&t))
 	}
-	return append(out, "then "+o.doesLine(i))
+	out = append(out, "then "+o.doesLine(i))
+	if less := o.lessLine(i); less != "" {
+		out = append(out, less)
+	}
+	return out
+}
+
+// lessLine names the tools that were short before a stage and get still less
+// after it: no promise covers them.
+func (o *outcome) lessLine(i int) string {
+	was := o.staged.Before
+	if i > 0 {
+		was = o.staged.Stages[i-1].States
+	}
+	spec := o.problem.Base.Spec()
+	var less []string
+	for k, s := range o.staged.Stages[i].States {
+		for n, t := range s.Verdict.Tools {
+			before := was[k].Verdict.Tools[n].Ratio
+			if !network.Meets(before) && t.Ratio < before-0.01 {
+				less = append(less, fmt.Sprintf("%s in %q %s instead of %s %%", spec.Tools[t.Tool].ID, s.State.Name, percent(max(0, t.Ratio)), percent(max(0, before))))
+			}
+		}
+	}
+	if len(less) == 0 {
+		return ""
+	}
+	return "short before, and for the time being shorter still: " + strings.Join(less, ", ")
 }
 
 // sumBudgets is the money of the stages before one.
@@ -247,13 +293,13 @@ func (o *outcome) twiceLine() string {
 		return ""
 	}
 	head := "If a joint could be made twice"
-	if t.Worth <= s.Worth && t.Dearest() >= s.Dearest() {
+	if t.Worth <= s.Worth {
 		if t.Status == optimize.Optimal {
 			return head + ", nothing would be gained: the order is as good as any."
 		}
 		return head + ", no better order was found."
 	}
-	line := head + fmt.Sprintf(", %s: the stages would cost ", count(t.Parts, "part")+" could be bought apart")
+	line := head + fmt.Sprintf(", %s could be bought apart: the stages would cost ", count(t.Parts, "part"))
 	var costs, thrown []string
 	for i := range t.Stages {
 		st := &t.Stages[i]

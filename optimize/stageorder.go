@@ -139,7 +139,9 @@ func (g *stager) best() (*Staged, error) {
 			g.again(false)
 		}
 	}
-	if row == nil {
+	if row == nil && g.stats.Stopped {
+		return nil, fmt.Errorf("%w: stopped before an order of %d stages was found", ErrStages, g.o.Count)
+	} else if row == nil {
 		return nil, fmt.Errorf("%w: no order of %d stages keeps what was met before", ErrStages, g.o.Count)
 	}
 	out, err := g.describe(row)

@@ -22,6 +22,8 @@ import (
 type partsOptions struct {
 	file, plan, format, out string
 	time                    time.Duration
+	// stage is the stage whose bill is asked for, 0 for that of all.
+	stage int
 }
 
 // billFormats are the forms of a bill.
@@ -42,6 +44,7 @@ func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	f.StringVar(&o.plan, "plan", "", "`plan.json` of a redesign of this file, or its folder")
 	f.StringVar(&o.format, "format", "text", "`form`: "+strings.Join(billFormats, ", "))
 	f.DurationVar(&o.time, "time", 10*time.Minute, "limit of the search")
+	f.IntVar(&o.stage, "stage", 0, "of a FOLDER with stages: the bill of that `stage` alone")
 	outFlag(c, &o.out)
 	return c
 }
@@ -52,6 +55,9 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
+	}
+	if o.stage != 0 {
+		return fail(Usage, errors.New("--stage needs the folder of a redesign or of stages"), "run redesign or stages -o first, then give the folder")
 	}
 	p, sys, err := a.openIn(o.file)
 	if err != nil {
@@ -73,7 +79,7 @@ func (a *app) oldBill(o *partsOptions) error {
 	if o.plan != "" {
 		return fail(Usage, errors.New("a folder and --plan do not go together"), "give the shop file with --plan, or the folder alone")
 	}
-	in, err := readPlanFile(o.file)
+	in, err := readBill(o.file, o.stage)
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"regexp"
 	"strings"
 	"time"
 
@@ -125,12 +126,18 @@ func (o *stagesOptions) check() error {
 	return nil
 }
 
+// inSum is a comma that may part thousands or sums.
+var inSum = regexp.MustCompile(`[0-9],[0-9]`)
+
 // parseBudgets reads the sums of the stages.
 func parseBudgets(text string, c price.Currency) ([]price.Money, error) {
 	if text == "" {
 		return nil, nil
 	}
 	example := fmt.Sprintf("write it like --budgets \"%s, %s\"", c.Text(40000), c.Text(60000))
+	if inSum.MatchString(text) {
+		return nil, fail(Usage, fmt.Errorf("--budgets %q: is the comma within a sum or between two?", text), example+", without commas within a sum and with a space between two")
+	}
 	var out []price.Money
 	for _, part := range strings.Split(text, ",") {
 		m, err := parseSum("--budgets", strings.TrimSpace(part), example, c)
@@ -182,6 +189,9 @@ func (a *app) toStage(ctx context.Context, p *project.Project, o *stagesOptions)
 			return nil, err
 		}
 		if !solved(out.result) {
+			if ctx.Err() != nil {
+				return nil, fail(Interrupted, errors.New("interrupted before there was a plan"), "")
+			}
 			return nil, fail(NotMet, fmt.Errorf("there is no plan to part: %s", out.result.Status),
 				"redesign says which rules conflict and what comes closest; --time gives the search longer")
 		}
@@ -235,7 +245,7 @@ func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, nu
 		return err
 	}
 	if len(budgets) == 0 && number > 1 {
-		a.note("no order of %s keeps what was met before: fewer are tried\n", count(number, "stage"))
+		a.note("%s; fewer are tried\n", strings.TrimPrefix(err.Error(), optimize.ErrStages.Error()+": "))
 		return a.stage(ctx, out, budgets, number-1, limit)
 	}
 	return fail(NotMet, err, "redesign says what the plan meets")

@@ -3,6 +3,7 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -124,4 +125,27 @@ func (o *outcome) putStage(f *folder, i int) error {
 		fmt.Fprintf(&bill, "- %s\n", l)
 	}
 	return f.put(stageFile(i, "-parts.md"), bill.Bytes(), err)
+}
+
+// readBill reads the plan of a folder, or with the bill of one stage alone.
+func readBill(dir string, stage int) (*jsonPlan, error) {
+	if stage == 0 {
+		return readPlanFile(dir)
+	}
+	const hint = "give a folder that redesign or stages -o wrote"
+	data, err := os.ReadFile(filepath.Join(dir, stagesName, stagesName+".json"))
+	if errors.Is(err, os.ErrNotExist) {
+		data, err = os.ReadFile(filepath.Join(dir, stagesName+".json"))
+	}
+	if err != nil {
+		return nil, fail(Usage, err, hint)
+	}
+	var in jsonStages
+	if err := json.Unmarshal(data, &in); err != nil {
+		return nil, fail(FileInvalid, fmt.Errorf("%s: %w", dir, err), hint)
+	}
+	if stage < 0 || stage > len(in.Stages) {
+		return nil, fail(Usage, fmt.Errorf("--stage %d: there are %s", stage, count(len(in.Stages), "stage")), fmt.Sprintf("from 1 to %d", len(in.Stages)))
+	}
+	return &jsonPlan{Units: in.Units, Meets: true, Bill: in.Stages[stage-1].Bill}, nil
 }

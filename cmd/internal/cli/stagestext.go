@@ -105,8 +105,13 @@ func (o *outcome) stageLines(i int) []string {
 		head += " of " + c.Text(have) + " in hand"
 	}
 	if st.Empty() {
-		if head += ": buys nothing yet"; st.Needs > 0 {
-			head += fmt.Sprintf("; the least sum that helps is %s", c.Text(st.Needs))
+		switch {
+		case slices.Equal(st.Best.Pick, o.result.Best.Pick):
+			head += ": nothing is left to buy"
+		case st.Needs > 0:
+			head += fmt.Sprintf(": buys nothing yet; the least sum that helps is %s", c.Text(st.Needs))
+		default:
+			head += ": buys nothing yet"
 		}
 		return []string{head}
 	}

@@ -10,7 +10,7 @@ const exactUnits = 12
 func (g *stager) shops() (all bool) {
 	g.evals[g.whole()] = g.try(g.partial(g.whole())) // whatever the limits
 	grown := g.walk()
-	if len(g.units) > exactUnits {
+	if len(g.units) > g.exact {
 		g.family = grown
 		return false
 	}

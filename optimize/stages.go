@@ -20,8 +20,8 @@ type StageOptions struct {
 	// leaves is there for the next. What they do not pay for is one more stage,
 	// Stage.Rest.
 	Budgets []price.Money
-	// Count is the number of stages where there are no Budgets: as many as
-	// that, in each of them something.
+	// Count is the number of stages where there are no Budgets, in each of them
+	// something: as many as that, or as can be bought apart.
 	Count int
 	// Found is the problem of the shop as found, where the plan takes ways or a
 	// collector as decided; nil is the problem itself.
@@ -128,9 +128,6 @@ func Stages(ctx context.Context, p *Problem, pl *Plan, o *StageOptions, s *Setti
 	if err != nil {
 		return nil, err
 	}
-	if n := len(g.units); o.Count > n {
-		return nil, fmt.Errorf("%w: only %d parts of the plan can be bought apart, not %d", ErrStages, n, o.Count)
-	}
 	single := p.singles(pl)
 	if o.Once || len(single) == len(g.units) || len(single) > mostUnits {
 		return g.best()
@@ -144,7 +141,7 @@ func Stages(ctx context.Context, p *Problem, pl *Plan, o *StageOptions, s *Setti
 	if err != nil {
 		return nil, err
 	}
-	twice.units = single
+	twice.units, twice.o.Count = single, min(o.Count, len(single))
 	if out.Twice, err = twice.best(); errors.Is(err, ErrStages) {
 		err = nil
 	}
@@ -166,7 +163,8 @@ func (o *StageOptions) check() error {
 
 // newStager prepares the order of a plan's parts, each made once.
 func newStager(ctx context.Context, p *Problem, pl *Plan, o *StageOptions, s *Settings) (*stager, error) {
-	g := &stager{ctx: ctx, p: p, plan: pl, o: *o, found: o.Found, units: p.apart(pl), steps: map[jointStep]stepCost{},
+	units := p.apart(pl)
+	g := &stager{ctx: ctx, p: p, plan: pl, o: *o, found: o.Found, units: units, exact: exactUnits, steps: map[jointStep]stepCost{},
 		evals: map[uint64]*shopEval{}, metID: map[string]int{}, cards: map[[2]int]card{}}
 	if g.found == nil {
 		g.found = p
@@ -174,7 +172,7 @@ func newStager(ctx context.Context, p *Problem, pl *Plan, o *StageOptions, s *Se
 	if s != nil {
 		g.set = *s
 	}
-	if len(g.units) == 0 {
+	if g.o.Count = min(o.Count, len(units)); len(units) == 0 {
 		return nil, fmt.Errorf("%w: the plan changes nothing", ErrStages)
 	}
 	if len(g.units) > mostUnits {
@@ -210,6 +208,7 @@ type stager struct {
 	stats Stats
 	start time.Time
 	units []unit
+	exact int // the number of units up to which all orders are tried
 	// before is the shop as found.
 	before []StateResult
 	states []stateItems

@@ -107,7 +107,8 @@ type oracle struct {
 	changed []int
 	once    bool
 	slower  bool
-	even    bool              // money comes in evenly
+	even    bool // money comes in evenly
+	count   int
 	shops   map[int][][]tally // per set of changes, state and opening offered
 }
 
@@ -116,7 +117,7 @@ func newOracle(t *testing.T, p *Problem, pl *Plan, once bool) *oracle {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &oracle{t, p, pl, j, p.changed(pl), once, false, false, map[int][][]tally{}}
+	return &oracle{t, p, pl, j, p.changed(pl), once, false, false, 0, map[int][][]tally{}}
 }
 
 func (o *oracle) pick(set int) []int {
@@ -346,14 +347,14 @@ func TestStagesEqualBruteForce(t *testing.T) {
 	if testing.Short() {
 		seeds = 80
 	}
-	tried, several, gained, slower, empty := 0, 0, 0, 0, 0
+	tried, several, gained, slower, empty, none := 0, 0, 0, 0, 0, 0
 	for seed := range seeds {
 		p, pl := stageCase(t, seed)
 		if p == nil {
 			continue
 		}
 		rng := rand.New(rand.NewPCG(uint64(seed), 3))
-		o := &StageOptions{Count: 1 + rng.IntN(len(p.apart(pl)))}
+		o := &StageOptions{Count: 1 + rng.IntN(3)}
 		if rng.IntN(2) == 0 {
 			o.Count = 0
 			for range 1 + rng.IntN(3) {
@@ -362,9 +363,12 @@ func TestStagesEqualBruteForce(t *testing.T) {
 		}
 		s, err := Stages(context.Background(), p, pl, o, nil)
 		if errors.Is(err, ErrStages) { // no such row: then enumeration finds none
-			if top := o.brute(newOracle(t, p, pl, true)); top != nil {
+			or := newOracle(t, p, pl, true)
+			or.count = min(o.Count, len(p.apart(pl)))
+			if top := o.brute(or); top != nil {
 				t.Fatalf("seed %d: %v, but there is a row %+v", seed, err, *top)
 			}
+			none++
 			continue
 		} else if err != nil {
 			t.Fatal(err)
@@ -385,6 +389,9 @@ func TestStagesEqualBruteForce(t *testing.T) {
 				slower++
 			}
 			or := newOracle(t, p, pl, way.once)
+			if or.count = min(o.Count, way.s.Parts); o.Count > 0 && len(way.s.Stages) != or.count {
+				t.Fatalf("seed %d: %d stages, not %d", seed, len(way.s.Stages), or.count)
+			}
 			top := o.brute(or)
 			if got := traceOf(p, way.s, or); top == nil || *top != got || got.sum != way.s.Worth {
 				t.Fatalf("seed %d, once %v, %+v: %+v, brute force %+v", seed, way.once, *o, got, top)
@@ -397,7 +404,7 @@ func TestStagesEqualBruteForce(t *testing.T) {
 			empty++
 		}
 	}
-	t.Logf("%d problems, %d of several parts, %d with a first stage that buys nothing, %d slower, %d things gained", tried, several, empty, slower, gained)
+	t.Logf("%d problems, %d of several parts, %d with a first stage that buys nothing, %d slower, %d things gained; %d without an order", tried, several, empty, slower, gained, none)
 	if tried < seeds/8 || several < seeds/16 || gained < tried {
 		t.Errorf("the generator has become one-sided")
 	}
@@ -442,7 +449,76 @@ func (o *StageOptions) enumerate(or *oracle, met [][]bool, now int64, value func
 		}, func(a, b *trace) bool { return a.full && !b.full || a.full == b.full && value(a, b) })
 	}
 	whole := 1<<len(or.changed) - 1
-	return or.best(o.Count, met, now, func(stage, from, to int, _, _ price.Money) bool {
-		return from != to && (to == whole) == (stage == o.Count-1)
+	return or.best(or.count, met, now, func(stage, from, to int, _, _ price.Money) bool {
+		return from != to && (to == whole) == (stage == or.count-1)
 	}, value)
+}
+
+// TestStagesLimited: with many parts, and where a limit stops the search, both
+// promises hold, no order counts more than the best, and none is called optimal.
+func TestStagesLimited(t *testing.T) {
+	several, same := 0, 0
+	for seed := range 120 {
+		p, pl := stageCase(t, seed)
+		if p == nil {
+			continue
+		}
+		o := &StageOptions{Count: 2, Once: true}
+		exact, err := Stages(context.Background(), p, pl, o, nil)
+		if err != nil || exact.Parts < 2 || len(exact.Stages) < 2 {
+			continue
+		}
+		g, err := newStager(context.Background(), p, pl, o, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g.exact = 0
+		walked, err := g.best()
+		if err != nil {
+			t.Fatal(err)
+		}
+		stopped, err := Stages(context.Background(), p, pl, &StageOptions{Budgets: []price.Money{pl.Cost / 2, pl.Cost / 2}}, &Settings{MaxNodes: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range []*Staged{walked, stopped} {
+			if promises(t, seed, p, pl, s, true); s.Status != Feasible {
+				t.Errorf("seed %d: %v where not all was tried", seed, s.Status)
+			}
+		}
+		if walked.Worth > exact.Worth && walked.Slower == exact.Slower {
+			t.Errorf("seed %d: %d counts more than the best, %d", seed, walked.Worth, exact.Worth)
+		}
+		if several++; walked.Worth == exact.Worth {
+			same++
+		}
+	}
+	t.Logf("%d plans of several parts, the walk finds the best order of %d", several, same)
+	if several < 15 || same < several/2 {
+		t.Error("the walk finds too little")
+	}
+}
+
+// TestStagesRefused: what cannot be parted.
+func TestStagesRefused(t *testing.T) {
+	p, pl := stageCase(t, 0)
+	for seed := 1; p == nil; seed++ {
+		p, pl = stageCase(t, seed)
+	}
+	nothing := &Plan{Pick: make([]int, len(pl.Pick))}
+	for i, c := range []struct {
+		pl *Plan
+		o  StageOptions
+	}{
+		{pl, StageOptions{}}, {pl, StageOptions{Count: -1}}, {pl, StageOptions{Budgets: []price.Money{5, 0}}}, {pl, StageOptions{Budgets: []price.Money{-5}}},
+		{nothing, StageOptions{Count: 1}},
+	} {
+		if _, err := Stages(context.Background(), p, c.pl, &c.o, nil); !errors.Is(err, ErrStages) {
+			t.Errorf("%d: %v", i, err)
+		}
+	}
+	p.Limits.Margin += 3 // now the plan meets nothing
+	if _, err := Stages(context.Background(), p, pl, &StageOptions{Count: 1}, nil); !errors.Is(err, ErrStages) {
+		t.Errorf("a plan that misses: %v", err)
+	}
 }

@@ -237,14 +237,14 @@ func optimizeChanges(o *outcome) []string {
 // stage parts the plan of an outcome into stages: by budgets, or into a number of
 // them, 0 for the usual one, at most as many as can be bought apart.
 func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, number int, limit time.Duration) error {
-	number = min(cmp.Or(number, defaultStages), optimize.StageParts(out.problem, out.result.Best))
+	number = cmp.Or(number, defaultStages)
 	o := &optimize.StageOptions{Budgets: budgets, Count: number, Found: out.found}
 	var err error
 	out.staged, err = optimize.Stages(ctx, out.problem, out.result.Best, o, &optimize.Settings{TimeLimit: limit, Clock: a.Now})
 	if !errors.Is(err, optimize.ErrStages) {
 		return err
 	}
-	if len(budgets) == 0 && number > 1 {
+	if number = min(number, optimize.StageParts(out.problem, out.result.Best)); len(budgets) == 0 && number > 1 {
 		a.note("%s; fewer are tried\n", strings.TrimPrefix(err.Error(), optimize.ErrStages.Error()+": "))
 		return a.stage(ctx, out, budgets, number-1, limit)
 	}

@@ -69,7 +69,10 @@ func (o *outcome) planLine() string {
 	} else if o.result.Status != optimize.NotSearched {
 		line += " (" + o.result.Status.String() + ")"
 	}
-	return line + fmt.Sprintf(", to be bought in up to %s; changes that share a joint go together.", count(o.staged.Parts, "part"))
+	if o.staged.Parts == 1 {
+		return line + ". It can only be bought in one go: its changes share joints, or belong to one new way."
+	}
+	return line + fmt.Sprintf(". It can be bought in up to %s; changes that share a joint go together.", count(o.staged.Parts, "part"))
 }
 
 // orderLine says what is promised of an order, and how sure it is.

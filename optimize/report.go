@@ -56,18 +56,11 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		if a == 0 && !c.Build {
 			continue
 		}
-		note := ChangeNote{Kind: c.Kind, What: c.ID, To: c.Alternatives[a].Label, Cost: c.Alternatives[a].Cost,
-			From: c.Alternatives[0].Label}
+		note := p.note(i, a)
 		if c.Build {
-			note.From, note.Why = "no duct", "carries the air on its new way"
+			note.Why = "carries the air on its new way"
 			out = append(out, note)
 			continue
-		}
-		if c.Run >= 0 {
-			note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
-		}
-		if from := c.Alternatives[a].From; from != "" {
-			note.From = from
 		}
 		pick := append([]int(nil), pl.Pick...)
 		pick[i] = 0
@@ -75,6 +68,21 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		out = append(out, note)
 	}
 	return out, nil
+}
+
+// note says what an alternative of a choice changes, without a why.
+func (p *Problem) note(i, a int) ChangeNote {
+	c := &p.Choices[i]
+	note := ChangeNote{Kind: c.Kind, What: c.ID, To: c.Alternatives[a].Label, Cost: c.Alternatives[a].Cost, From: c.Alternatives[0].Label}
+	switch from := c.Alternatives[a].From; {
+	case c.Build:
+		note.From = "no duct"
+	case from != "":
+		note.From = from
+	case c.Run >= 0:
+		note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
+	}
+	return note
 }
 
 // describe says what a run is made of.

@@ -130,22 +130,32 @@ func (x *search) states(pick []int, n *network.Network) ([]StateResult, error) {
 	var out []StateResult
 	for s := range x.p.States {
 		o, _ := x.judge.best(s, pick)
-		op := &x.judge.openings[s][o]
-		sr := StateResult{State: x.p.States[s], Scores: x.judge.scores(s, o, pick)}
-		sr.State.Open = slices.Clone(sr.State.Open)
-		for _, k := range op.companions {
-			sr.Companions = append(sr.Companions, x.p.Companion[k].Name)
-			sr.State.Open = append(sr.State.Open, x.p.Companion[k].Name)
-		}
-		sol, v, err := solver.Check(ctx, op.c, x.p.limits(s))
+		sr, err := x.judge.result(ctx, solver, s, o, pick)
 		if err != nil {
 			return nil, err
 		}
-		sol.State = sr.State
-		sr.Solution, sr.Verdict = sol, v
 		out = append(out, sr)
 	}
 	return out, nil
+}
+
+// result judges a plan, whose network is in the solver, with the full verdict in
+// one opening of a state.
+func (j *judge) result(ctx context.Context, solver *network.Solver, state, open int, pick []int) (StateResult, error) {
+	op := &j.openings[state][open]
+	sr := StateResult{State: j.p.States[state], Scores: j.scores(state, open, pick)}
+	sr.State.Open = slices.Clone(sr.State.Open)
+	for _, k := range op.companions {
+		sr.Companions = append(sr.Companions, j.p.Companion[k].Name)
+		sr.State.Open = append(sr.State.Open, j.p.Companion[k].Name)
+	}
+	sol, v, err := solver.Check(ctx, op.c, j.p.limits(state))
+	if err != nil {
+		return sr, err
+	}
+	sol.State = sr.State
+	sr.Solution, sr.Verdict = sol, v
+	return sr, nil
 }
 
 // shortfall names the worst miss of the closest plan, and how far any plan

@@ -32,6 +32,8 @@ func figures() map[string]func() (*Figure, error) {
 		"waterfall":         func() (*Figure, error) { return LossWaterfall(schoolWaterfall()) },
 		"profile":           func() (*Figure, error) { return PressureProfile(schoolProfile()) },
 		"readings":          func() (*Figure, error) { return ReadChart(schoolReadings()) },
+		"stages":            func() (*Figure, error) { return StageFlows(schoolStages()) },
+		"works-stages":      func() (*Figure, error) { return StageFlows(worksStages()) },
 		"correlation":       func() (*Figure, error) { return Correlation(schoolCorrelation()) },
 		"faults":            func() (*Figure, error) { return FaultMap(schoolFaults()) },
 		"works-correlation": func() (*Figure, error) { return Correlation(worksCorrelation()) },

@@ -24,14 +24,18 @@ type bought struct {
 
 // parseBudget reads a sum in the currency of the shop's prices.
 func parseBudget(text string, c price.Currency) (price.Money, error) {
-	example := "write it like --budget \"" + c.Text(price.Money(80000)) + "\""
+	return parseSum("--budget", text, "write it like --budget \""+c.Text(price.Money(80000))+"\"", c)
+}
+
+// parseSum reads a sum of a flag.
+func parseSum(flag, text, example string, c price.Currency) (price.Money, error) {
 	number, code, two := strings.Cut(strings.TrimSpace(text), " ")
 	if two && strings.TrimSpace(code) != c.Code {
-		return 0, fail(Usage, fmt.Errorf("--budget %q: the prices are in %s", text, c.Code), example+"; prices are not converted")
+		return 0, fail(Usage, fmt.Errorf("%s %q: the prices are in %s", flag, text, c.Code), example+"; prices are not converted")
 	}
 	m, err := c.Parse(number)
 	if err != nil || m < 0 {
-		return 0, fail(Usage, fmt.Errorf("--budget %q: not a sum", text), example)
+		return 0, fail(Usage, fmt.Errorf("%s %q: not a sum", flag, text), example)
 	}
 	return m, nil
 }

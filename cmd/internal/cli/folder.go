@@ -13,6 +13,7 @@ import (
 
 	"wyewright/cmd/internal/project"
 	"wyewright/network/shopfile"
+	"wyewright/plots"
 )
 
 // Names of the files that a redesign writes, besides its pictures.
@@ -38,7 +39,10 @@ func outputNames() []string {
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
-	return out
+	for _, name := range stageNames() {
+		out = append(out, filepath.Join(stagesName, name))
+	}
+	return append(out, stagesName) // the folder goes where nothing is left in it
 }
 
 // checkFolder refuses a folder that holds files already, and even with force
@@ -114,6 +118,15 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 			return nil, err
 		}
 	}
+	if o.staged != nil {
+		names, err := o.writeStages(filepath.Join(opt.dir, stagesName), !opt.noPlots)
+		if err != nil {
+			return nil, err
+		}
+		for _, name := range names {
+			f.names = append(f.names, filepath.Join(stagesName, name))
+		}
+	}
 	if again { // pictures of an older plan would mislead
 		for _, name := range outputNames() {
 			if !slices.Contains(f.names, name) {
@@ -121,7 +134,7 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 			}
 		}
 	}
-	return f.names, nil
+	return gathered(f.names), nil
 }
 
 // putPrices copies the price file that the shop names, so that the new shop
@@ -168,20 +181,25 @@ func (o *outcome) closest() string {
 // putPictures writes every picture as SVG and PNG.
 func (o *outcome) putPictures(f *folder) error {
 	for _, pic := range o.pictures() {
-		fig, err := pic.draw()
-		if err != nil {
-			return fmt.Errorf("picture %s: %w", pic.name, err)
-		}
-		svg, err := fig.SVG()
-		if err := f.put(pic.name+extraSVG, svg, err); err != nil {
-			return err
-		}
-		png, err := fig.PNG(pictureDPI)
-		if err := f.put(pic.name+extraPNG, png, err); err != nil {
+		if err := f.putPicture(pic.name, pic.draw); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// putPicture writes one picture in both forms.
+func (f *folder) putPicture(name string, draw func() (*plots.Figure, error)) error {
+	fig, err := draw()
+	if err != nil {
+		return fmt.Errorf("picture %s: %w", name, err)
+	}
+	svg, err := fig.SVG()
+	if err := f.put(name+extraSVG, svg, err); err != nil {
+		return err
+	}
+	png, err := fig.PNG(pictureDPI)
+	return f.put(name+extraPNG, png, err)
 }
 
 // pictureDPI is the resolution of the PNG pictures.
@@ -190,7 +208,11 @@ const pictureDPI = 144
 // shopFile is the redesigned shop as a file. It is read and solved again, with
 // the states as the file has them: what it says must be what the plan says.
 func (o *outcome) shopFile() ([]byte, error) {
-	head := "Redesigned by wyewright: " + o.closest() + o.verdictLine()
+	return o.shopText("Redesigned by wyewright: " + o.closest() + o.verdictLine())
+}
+
+// shopText is shopFile with a heading of its own.
+func (o *outcome) shopText(head string) ([]byte, error) {
 	edits := o.p.Edits(o.problem, o.result, head)
 	for _, s := range o.p.File.States {
 		if len(s.Running) == 0 { // no rule binds it: it stays as it is

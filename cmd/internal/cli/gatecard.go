@@ -46,13 +46,18 @@ func settings(s *network.State, none string) string {
 
 // gateCard is the card to hang in the shop.
 func (o *outcome) gateCard() []byte {
+	return cardText(o.p.File.Name, strings.TrimSpace(o.closest()), o.result.States)
+}
+
+// cardText is a gate card with a note above it, "" for none.
+func cardText(name, note string, states []optimize.StateResult) []byte {
 	var b strings.Builder
-	fmt.Fprintf(&b, "# Gate card: %s\n\n", o.p.File.Name)
-	if note := o.closest(); note != "" {
-		fmt.Fprintf(&b, "**%s**\n\n", strings.TrimSpace(note))
+	fmt.Fprintf(&b, "# Gate card: %s\n\n", name)
+	if note != "" {
+		fmt.Fprintf(&b, "**%s**\n\n", note)
 	}
 	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | meets |\n|---|---|---|---|\n")
-	for _, s := range o.result.States {
+	for _, s := range states {
 		meets := "yes"
 		if !s.Verdict.Meets() {
 			meets = "no"

@@ -22,6 +22,8 @@ import (
 type partsOptions struct {
 	file, plan, format, out, kerf string
 	time                          time.Duration
+	// stage is the stage whose bill is asked for, 0 for that of all.
+	stage int
 }
 
 // billFormats are the forms of a bill.
@@ -44,6 +46,7 @@ func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	f.StringVar(&o.format, "format", "text", "`form`: "+strings.Join(billFormats, ", "))
 	f.StringVar(&o.kerf, "kerf", "", "`width` that the saw takes at each cut, such as 2 mm; default that of the file, else 3 mm")
 	f.DurationVar(&o.time, "time", 10*time.Minute, "limit of the search")
+	f.IntVar(&o.stage, "stage", 0, "of a FOLDER with stages: the bill of that `stage` alone")
 	outFlag(c, &o.out)
 	return c
 }
@@ -54,6 +57,9 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
+	}
+	if o.stage != 0 {
+		return fail(Usage, errors.New("--stage needs the folder of a redesign or of stages"), "run redesign or stages -o first, then give the folder")
 	}
 	p, sys, err := a.openIn(o.file)
 	if err != nil {
@@ -99,7 +105,7 @@ func (a *app) oldBill(o *partsOptions) error {
 	if o.kerf != "" {
 		return fail(Usage, errors.New("the cut list of a folder is made already"), "give the shop file with --plan "+o.file+" and --kerf")
 	}
-	in, err := readPlanFile(o.file)
+	in, err := readBill(o.file, o.stage)
 	if err != nil {
 		return err
 	}

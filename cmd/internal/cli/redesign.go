@@ -38,6 +38,8 @@ type redesignOptions struct {
 	// conflictTime is for naming what conflicts, and again for the ways out.
 	conflictTime time.Duration
 	energy       energyOptions
+	// stages is the number of stages to part the plan into, 0 for none.
+	stages int
 }
 
 func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
@@ -66,6 +68,7 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
 	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
 	o.energy.flags(c)
+	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c
@@ -99,11 +102,18 @@ type outcome struct {
 	power      *optimize.PowerFront
 	powerBasis *optimize.Energy
 	powerNote  string
+	// staged is the plan in stages, nil where there are none; planned the status
+	// of a plan that was read from a file.
+	staged  *optimize.Staged
+	planned string
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
 		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
+	if o.stages < 0 || o.stages > mostStages {
+		return fail(Usage, fmt.Errorf("--stages %d: no such number of stages", o.stages), fmt.Sprintf("from 1 to %d, or 0 for none; the verb stages takes budgets too", mostStages))
 	}
 	if o.confidence != "" && o.budget != "" {
 		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
@@ -204,6 +214,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		show.Done()
 	}
 	if err := a.powerFront(ctx, out, o, show.Say); err != nil {
+		return nil, err
+	}
+	if err := a.inStages(ctx, out, o); err != nil {
 		return nil, err
 	}
 	err = a.answer(ctx, out, o)

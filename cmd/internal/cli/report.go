@@ -83,6 +83,9 @@ func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	if o.power != nil {
 		steps = append(steps, a.printPower)
 	}
+	if o.staged != nil {
+		steps = append(steps, a.printStageSection)
+	}
 	for _, f := range slices.Concat(a.unmet(o), steps, a.asked(o)) {
 		fmt.Fprintln(a.Out)
 		if err := f(o); err != nil {

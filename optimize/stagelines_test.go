@@ -198,3 +198,59 @@ func unladen(n *network.Network, v *network.Verdict, name string) bool {
 	return !slices.ContainsFunc(v.Dust, func(d network.RunVerdict) bool { return "velocity in "+n.Spec().Runs[d.Run].ID == name }) &&
 		len(name) > 9 && name[:9] == "velocity "
 }
+
+// TestRebuild: of a joint that is made anew the fittings that both makes have
+// stay; sealant, screws and work are needed again (hand-worked).
+func TestRebuild(t *testing.T) {
+	buy := func(k price.Kind, qty float64, size string) parts.Line {
+		return parts.Line{Item: price.Item{Kind: k, Sizes: [3]string{size}}, Qty: qty, Where: "J"}
+	}
+	work := parts.Line{Item: price.Work(price.Join), Qty: 3, Action: parts.Work, Where: "J"}
+	from := []parts.Line{buy(price.Wye, 1, "160 mm"), buy(price.Coupling, 3, "160 mm"), buy(price.Reducer, 1, "100 mm"), buy(price.Sealant, 2, ""), work}
+	to := []parts.Line{buy(price.Wye, 1, "160 mm"), buy(price.Coupling, 2, "160 mm"), buy(price.Coupling, 1, "125 mm"), buy(price.Elbow45, 2, "160 mm"), buy(price.Sealant, 2, ""), work}
+	got, thrown := rebuild(from, to)
+	want := []parts.Line{buy(price.Coupling, 1, "125 mm"), buy(price.Elbow45, 2, "160 mm"), buy(price.Sealant, 2, ""), work}
+	if !slices.Equal(got, want) {
+		t.Errorf("to buy and do %v, want %v", got, want)
+	}
+	if want := []parts.Line{buy(price.Coupling, 1, "160 mm"), buy(price.Reducer, 1, "100 mm")}; !slices.Equal(thrown, want) {
+		t.Errorf("thrown away %v, want %v", thrown, want)
+	}
+}
+
+// TestKeeps: what was met must stay met; where runs may lose their velocity the
+// marks of the dust are not looked at, those of ceiling, direction and motor are
+// (hand-worked: one tool, three other rules, two runs).
+func TestKeeps(t *testing.T) {
+	g := &stager{states: []stateItems{{tools: 1, dust: []int{0, 1}}}}
+	for _, c := range []struct {
+		was, is        string
+		keeps, loosely bool
+	}{
+		{"011110", "111110", true, true},
+		{"111110", "011111", false, false},
+		{"111111", "111101", false, true},
+		{"111111", "110111", false, false},
+		{"000000", "000000", true, true},
+	} {
+		if g.slower = false; g.keeps(0, c.was, c.is) != c.keeps {
+			t.Errorf("%s then %s: want %v", c.was, c.is, c.keeps)
+		}
+		if g.slower = true; g.keeps(0, c.was, c.is) != c.loosely {
+			t.Errorf("%s then %s, runs may be slower: want %v", c.was, c.is, c.loosely)
+		}
+	}
+}
+
+// TestBeats: of two rows that lead to the same shop one is needless only where
+// the other counts as much and has spent no more: with what is left a later
+// stage may be paid for (hand-worked).
+func TestBeats(t *testing.T) {
+	thrifty, rich := &label{spent: 5, sum: 4, early: 5}, &label{spent: 10, sum: 5, early: 10}
+	if thrifty.beats(rich) || rich.beats(thrifty) {
+		t.Error("a row that counts more or has spent less is thrown away")
+	}
+	if late := (&label{spent: 5, sum: 4, early: 4}); !late.beats(thrifty) || thrifty.beats(late) {
+		t.Error("money spent later does not decide")
+	}
+}

@@ -125,6 +125,49 @@ func TestOptionKeepsTo(t *testing.T) {
 	}
 }
 
+// TestOptionInlet: the bleed inlet is the one with which most states meet what was
+// set, then that with the best of the worst ratios, then the cheapest.
+func TestOptionInlet(t *testing.T) {
+	p := load(t, "school.yaml")
+	o := option(t, p, Settled{Size: "200 mm", Runs: p.Trunk(), Bleed: WithBleed})
+	i := slices.IndexFunc(o.Problem.Choices, func(c optimize.Choice) bool { return c.Kind == optimize.BleedChoice })
+	try := func(a int) (int, float64) {
+		pick := slices.Clone(o.Pick)
+		pick[i] = a
+		states, err := o.Problem.Try(t.Context(), pick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return served(states)
+	}
+	met, worst := try(o.Pick[i])
+	differ := false
+	for a := 1; a < len(o.Problem.Choices[i].Alternatives); a++ {
+		m, w := try(a)
+		differ = differ || m != met || w != worst
+		cheaper := o.Problem.Choices[i].Alternatives[a].Cost < o.Problem.Choices[i].Alternatives[o.Pick[i]].Cost
+		if m > met || m == met && w > worst || m == met && w == worst && cheaper {
+			t.Errorf("inlet %d meets %d states, worst %.3f; that taken, %d: %d, %.3f", a, m, w, o.Pick[i], met, worst)
+		}
+	}
+	if o.Pick[i] == 0 || !differ {
+		t.Errorf("inlet %d, and all alike: %v", o.Pick[i], !differ)
+	}
+}
+
+// TestKeeping: runs are left as they are, what is no run is passed over, and the
+// project itself stays as it was.
+func TestKeeping(t *testing.T) {
+	p, before := swapProblem(t, twoMachines)
+	after, err := p.Keeping([]string{"trunk", "planer"}).Problem()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(after.Choices) != len(before.Choices)-1 || slices.ContainsFunc(after.Choices, func(c optimize.Choice) bool { return c.ID == "trunk" }) || len(p.File.Redesign.Keep) > 0 {
+		t.Errorf("%d choices of %d, keep %q", len(after.Choices), len(before.Choices), p.File.Redesign.Keep)
+	}
+}
+
 // TestOptionNotOffered: what cannot be had is refused with the runs and why.
 func TestOptionNotOffered(t *testing.T) {
 	p := load(t, "instrument.yaml")

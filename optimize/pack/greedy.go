@@ -5,6 +5,27 @@ import (
 	"slices"
 )
 
+// greedy is the better packing of the two rules of thumb; the second is not
+// tried where the first needs no more than the least.
+func (s *stock) greedy(capacity, least int) [][]int {
+	best := bestFit(s.list(), capacity)
+	if len(best) > least {
+		if full := s.fullest(capacity); len(full) < len(best) {
+			best = full
+		}
+	}
+	return best
+}
+
+// few packs what little is left: by rule of thumb, then with a search.
+func (s *stock) few(capacity, steps int) [][]int {
+	t := &search{stock: *s, capacity: capacity, steps: steps, least: s.bound(capacity)}
+	if t.best = s.greedy(capacity, t.least); len(t.best) > t.least {
+		t.fill(nil)
+	}
+	return t.best
+}
+
 // bestFit lays items, the largest first, each into the fullest bin that has
 // room for it (best-fit decreasing).
 func bestFit(items []int, capacity int) [][]int {

@@ -69,7 +69,7 @@ func random(r *rand.Rand, n, capacity, low, high int) []int {
 // subsets gives and proves it; the bound is never above.
 func TestFewestIsLeast(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 11))
-	tight, searched := 0, 0
+	tight, hard := 0, 0
 	for n := range 600 {
 		capacity := 100 + r.IntN(3000)
 		if n%3 == 0 {
@@ -88,12 +88,14 @@ func TestFewestIsLeast(t *testing.T) {
 		if bound == want {
 			tight++
 		}
-		if p.Steps > 0 {
-			searched++
+		if s := gather(items); len(s.few(capacity, defaultSteps)) != want {
+			t.Fatalf("%v in %d: the search alone does not find %d bins", items, capacity, want)
+		} else if len(s.greedy(capacity, 0)) > want {
+			hard++
 		}
 	}
-	if tight < 500 || tight == 600 || searched < 5 {
-		t.Errorf("%d bounds are tight, %d lists were searched: the lists say nothing", tight, searched)
+	if tight < 500 || tight == 600 || hard < 3 {
+		t.Errorf("%d bounds are tight, %d lists are hard: they say nothing", tight, hard)
 	}
 }
 
@@ -178,7 +180,8 @@ func TestTriples(t *testing.T) {
 }
 
 // TestLimit: without steps the result is a packing that is not said to be the
-// best, with a bound that holds; the same list gives the same packing.
+// best, with a bound that holds; with them it is; the same list gives the same
+// packing.
 func TestLimit(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 1))
 	items := triples(r, 40, 100_000)
@@ -187,12 +190,9 @@ func TestLimit(t *testing.T) {
 	if none.Proved() || none.Steps != 0 || none.Least != 40 || len(none.Bins) <= 40 {
 		t.Errorf("without a search: %d bins, at least %d, %d steps", len(none.Bins), none.Least, none.Steps)
 	}
-	some := Fewest(items, 100_000, &Settings{Steps: 3000})
-	if some.Steps < 3000 || some.Steps > 3000+2*len(items) || some.Least != 40 {
-		t.Errorf("%d steps, at least %d", some.Steps, some.Least)
-	}
-	if again := Fewest(items, 100_000, &Settings{Steps: 3000}); !slices.EqualFunc(again.Bins, some.Bins, slices.Equal[[]int]) {
-		t.Error("the same list is packed in another way")
+	some := Fewest(items, 100_000, nil)
+	if again := Fewest(items, 100_000, nil); len(some.Bins) != 40 || !some.Proved() || !slices.EqualFunc(again.Bins, some.Bins, slices.Equal[[]int]) {
+		t.Errorf("%d bins, %d without a search; the same list again: %v", len(some.Bins), len(none.Bins), again.Bins)
 	}
 	for _, wrong := range []int{0, -1, 101} {
 		func() {
@@ -223,6 +223,17 @@ func TestLongBin(t *testing.T) {
 	whole(t, "long", p, items, capacity)
 	if p.Proved() || p.Least != bins || len(p.Bins) != bins+1 || p.Steps < fillTries || p.Steps > 2*fillTries {
 		t.Errorf("%d bins, at least %d, %d steps", len(p.Bins), p.Least, p.Steps)
+	}
+	if p := Fewest(items, capacity, &Settings{Steps: 3000}); p.Proved() || p.Steps < 3000 || p.Steps > 3100 {
+		t.Errorf("within 3000 steps: %d steps, proved %v", p.Steps, p.Proved())
+	}
+}
+
+// TestCut: a search that stops for want of steps between two bins says so.
+func TestCut(t *testing.T) {
+	t1 := search{stock: gather([]int{6, 4, 4, 4, 4, 4}), capacity: 10, steps: 1, best: make([][]int, 6)}
+	if !t1.fill(nil) || !t1.cut {
+		t.Error("one step is enough for a proof")
 	}
 }
 

@@ -24,6 +24,17 @@ func gather(items []int) stock {
 	return s
 }
 
+// list is the items that are left, the largest first.
+func (s *stock) list() []int {
+	var out []int
+	for i, n := range s.count {
+		for range n {
+			out = append(out, s.size[i])
+		}
+	}
+	return out
+}
+
 // at is the position of the first size that is not above the one given.
 func (s *stock) at(size int) int {
 	i, _ := slices.BinarySearchFunc(s.size, size, func(a, b int) int { return cmp.Compare(b, a) })

@@ -22,6 +22,7 @@ const (
 	csvName   = "parts.csv"
 	billName  = "parts.md"
 	cardName  = "gate-card.md"
+	pageName  = "report.html"
 	extraSVG  = ".svg"
 	extraPNG  = ".png"
 	dirMode   = 0o755
@@ -33,7 +34,7 @@ var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "pl
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {
-	out := []string{shopName, planName, csvName, billName, cardName}
+	out := []string{shopName, planName, csvName, billName, cardName, pageName}
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
@@ -112,6 +113,10 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 		if err := o.putPictures(f); err != nil {
 			return nil, err
 		}
+	}
+	page, err := o.page(context.Background(), "")
+	if err := f.put(pageName, page, err); err != nil {
+		return nil, err
 	}
 	if again { // pictures of an older plan would mislead
 		for _, name := range outputNames() {

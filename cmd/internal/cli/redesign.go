@@ -102,19 +102,7 @@ type outcome struct {
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
-	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
-		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
-	}
-	if o.confidence != "" && o.budget != "" {
-		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
-	}
-	if err := checkAnswers(o); err != nil {
-		return err
-	}
-	if err := checkEnergy(o); err != nil {
-		return err
-	}
-	share, err := parseShare("--confidence", o.confidence, 0.5, 0.99)
+	share, err := checkRedesign(o)
 	if err != nil {
 		return err
 	}
@@ -145,6 +133,30 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 			err = a.printCertainty(out)
 		}
 	}
+	return a.ended(ctx, out, err)
+}
+
+// checkRedesign refuses flags that do not go together, and reads the confidence
+// asked for.
+func checkRedesign(o *redesignOptions) (share float64, err error) {
+	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
+		return 0, fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
+	if o.confidence != "" && o.budget != "" {
+		return 0, fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
+	}
+	if err := checkAnswers(o); err != nil {
+		return 0, err
+	}
+	if err := checkEnergy(o); err != nil {
+		return 0, err
+	}
+	return parseShare("--confidence", o.confidence, 0.5, 0.99)
+}
+
+// ended turns an outcome that was written out, or the error in that, into what
+// the verb returns.
+func (a *app) ended(ctx context.Context, out *outcome, err error) error {
 	switch {
 	case err != nil:
 		return err

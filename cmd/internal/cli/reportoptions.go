@@ -173,7 +173,7 @@ func (o *outcome) tradePoints() *report.Trade {
 		t.AsFoundLabel = "as found (dust may settle)"
 	}
 	add := func(f optimize.FrontPoint, chosen bool, status string) {
-		pt := report.TradePoint{Cost: o.major(f.Plan.Cost), Flow: 100 * f.Flow, CostText: o.p.Currency.Text(f.Plan.Cost), FlowText: percent(f.Flow) + " % of its need",
+		pt := report.TradePoint{Cost: o.major(f.Plan.Cost), Flow: 100 * f.Flow, CostText: o.p.Currency.Text(f.Plan.Cost), FlowText: number(math.Floor(1000*f.Flow+1e-6)/10, 1) + " %",
 			Changes: fmt.Sprint(f.Plan.Changed), Proved: f.Status == optimize.Optimal, Chosen: chosen, Status: status}
 		if !chosen {
 			pt.Differs = strings.Join(o.differences(f.Plan), "; ")

@@ -51,7 +51,7 @@ func (o *outcome) facts() []report.Fact {
 	share, least := leastServed(o.result)
 	out := []report.Fact{
 		{Name: "planning cost", Value: c.Text(o.bill.Planning), Note: "materials and work"},
-		{Name: "to pay at the shop", Value: c.Text(o.bill.Shelf), Note: "whole sticks and packs, work included"},
+		{Name: "to spend", Value: c.Text(o.bill.Shelf), Note: "with whole sticks and packs"},
 		{Name: "work", Value: count1(o.bill.Hours, "hour"), Note: "reckoned, not quoted"},
 		{Name: "changes", Value: fmt.Sprint(o.result.Best.Changed)},
 		{Name: "least air", Value: percent(share) + " %", Note: least},
@@ -119,7 +119,15 @@ func (o *outcome) askedLines() []string {
 		out = append(out, "Least cost together with energy: "+o.life.terms(o.p.Currency)+".")
 	}
 	for _, line := range asked(o.p, o.sys) {
-		out = append(out, sentence("the redesign "+line))
+		for _, w := range [][2]string{{"has corridors: ", "Corridors for new duct: "}, {"has for the collector: ", "Offered for the collector: "}} {
+			if rest, ok := strings.CutPrefix(line, w[0]); ok {
+				line = w[1] + rest
+			}
+		}
+		if line[0] >= 'a' && line[0] <= 'z' {
+			line = "the redesign " + line
+		}
+		out = append(out, sentence(line))
 	}
 	return out
 }

@@ -36,10 +36,10 @@ type TradePoint struct {
 
 // Measures of the picture.
 const (
-	tradeWide, tradeHigh = 720.0, 370.0
+	tradeWide, tradeHigh = 720.0, 440.0
 	tradeLeft, tradeTop  = 64.0, 34.0
 	tradeRight           = 24.0
-	tradeFoot            = 68.0
+	tradeFoot            = 52.0
 )
 
 // Chart is the picture of a Trade: places in its own units.

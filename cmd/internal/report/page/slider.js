@@ -12,7 +12,7 @@
   function show() {
     var row = rows[range.value], c = row.cells;
     marker.setAttribute("transform", "translate(" + row.dataset.x + " " + row.dataset.y + ")");
-    var text = c[0].textContent + ": " + c[1].textContent + ", " + c[2].textContent + " changes, " + c[3].textContent + ". ";
+    var text = c[0].textContent + ": " + c[1].textContent + " of its need at the tool served worst, " + c[2].textContent + " changes, " + c[3].textContent + ". ";
     var rest = c[4].textContent;
     if (rest === "this page") { text += "The plan of this page."; }
     else if (rest) { text += "Otherwise than this page: " + rest + "."; }

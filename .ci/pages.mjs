@@ -140,9 +140,16 @@ try {
 } catch (e) {
   fault('browser', e.message)
 } finally {
+  await Promise.race([send('Browser.close').catch(() => {}), new Promise(done => setTimeout(done, 2000))])
   browser.kill()
-  await new Promise(done => browser.exitCode !== null ? done() : browser.on('exit', done))
-  rmSync(profile, { recursive: true, force: true, maxRetries: 5 })
+  for (let i = 0; i < 20; i++) {
+    try {
+      rmSync(profile, { recursive: true, force: true })
+      break
+    } catch { // its processes still write
+      await new Promise(done => setTimeout(done, 100))
+    }
+  }
 }
 for (const f of faults) console.error(f)
 process.exitCode = faults.length ? 1 : 0

@@ -48,6 +48,9 @@ func (o *outcome) chosenName() string {
 	case o.certain != nil:
 		return "Cheapest with this confidence"
 	}
+	if o.result.Status != optimize.Optimal {
+		return "Cheapest found that works"
+	}
 	return "Cheapest that works"
 }
 

@@ -120,7 +120,7 @@ func ticks(least, most float64) []float64 {
 		most = least + 1
 	}
 	power := math.Pow(10, math.Floor(math.Log10((most-least)/mostTicks)))
-	for _, by := range []float64{1, 2, 5, 10} {
+	for _, by := range []float64{1, 2, 5, 10, 20} {
 		step := by * power
 		from, to := math.Floor(least/step), math.Ceil(most/step)
 		if to-from > mostTicks {
@@ -135,8 +135,12 @@ func ticks(least, most float64) []float64 {
 	return []float64{least, most}
 }
 
-// plain prints a number of an axis.
-func plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+// plain prints a number of an axis: ten digits are more than any has, and hide
+// what binary fractions add.
+func plain(v float64) string {
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 10, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64)
+}
 
 // round cuts a place of a picture to a tenth of its unit.
 func round(v float64) float64 { return math.Round(10*v) / 10 }

@@ -31,7 +31,6 @@ func Write(w io.Writer, p *Page) error {
 		"policy": func() string { return policy(style, script) },
 		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") },    // #nosec: our own file
 		"script": func() template.HTML { return template.HTML("<script>" + script + "</script>") }, // #nosec: our own file
-		"anchor": anchor,
 	}).ParseFS(files, "page/*.html")
 	if err != nil {
 		return fmt.Errorf("report: %w", err)
@@ -68,14 +67,4 @@ func policy(style, script string) string {
 func source(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
-}
-
-// anchor makes a name for a heading of a text.
-func anchor(text string) string {
-	return strings.Trim(strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
-			return r
-		}
-		return '-'
-	}, strings.ToLower(text)), "-")
 }

@@ -119,6 +119,9 @@ func (o *outcome) require(r optimize.Requirement, share float64) string {
 		k, _ := o.problem.Base.ToolIndex(r.Tool)
 		return fmt.Sprintf("%s: %s%s", r.Tool, units.Flow(o.problem.Base.Required(k, limits)*share).Text(o.sys), in)
 	case optimize.TransportRule:
+		if limits.Transport == 0 && share == 1 {
+			return "the transport velocity of each tool's dust" + in
+		}
 		if limits.Transport == 0 {
 			return fmt.Sprintf("transport velocity of the dust classes × %s%s", number(share, 3), in)
 		}

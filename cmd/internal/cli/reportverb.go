@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -56,6 +57,9 @@ func (a *app) report(ctx context.Context, o *reportOptions) error {
 	if err != nil {
 		return err
 	}
+	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
+		return fail(Usage, fmt.Errorf("%s is a folder", o.file), "give a shop file; the folder of a redesign holds its "+pageName+" already")
+	}
 	if strings.ContainsAny(o.date, "\n\r") {
 		return fail(Usage, errors.New("--date has more than one line"), "write it as it is to be printed, such as --date 2026-03-14")
 	}
@@ -67,6 +71,9 @@ func (a *app) report(ctx context.Context, o *reportOptions) error {
 	}
 	if err := absent(o.out); err != nil {
 		return err
+	}
+	if info, err := os.Stat(filepath.Dir(o.out)); err != nil || !info.IsDir() { // known before the search, not after
+		return fail(Usage, fmt.Errorf("no folder %s to write %s into", filepath.Dir(o.out), filepath.Base(o.out)), "make it first, or give another name with -o")
 	}
 	p, sys, err := a.openIn(o.file)
 	if err != nil {

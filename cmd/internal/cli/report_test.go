@@ -40,7 +40,7 @@ func TestPageSaysWhatThePlanSays(t *testing.T) {
 		t.Fatal(err)
 	}
 	euro := price.Currency{Code: plan.Currency, Digits: plan.Digits}
-	want := []string{plan.Verdict, euro.Text(plan.Cost), euro.Text(plan.Shelf), plan.Status}
+	want := []string{plan.Verdict, "<b>" + euro.Text(plan.Cost) + "</b>", "<b>" + euro.Text(plan.Shelf) + "</b>", "<b>" + plan.Status + "</b>"}
 	for _, c := range plan.Changes {
 		want = append(want, ">"+c.What+"<", ">"+c.To+"<", ">"+euro.Number(c.Cost)+"<")
 	}
@@ -135,11 +135,20 @@ func TestPressureSteps(t *testing.T) {
 
 // TestSpeedWords: a word for every speed; hand-worked.
 func TestSpeedWords(t *testing.T) {
-	for want, c := range map[report.Mark]plots.VelocityCell{
-		report.OK: {Speed: 18, Limit: 17.8, Dust: true}, report.Slow: {Speed: 17, Limit: 17.8, Dust: true}, report.Fast: {Speed: 31, Limit: 17.8, Dust: true},
-		report.NoDust: {Speed: 0.3}, report.Still: {Speed: 0.04}, report.NoRun: {None: true}} {
-		if got := speedCell(c, 30, units.SI); got.Mark != want {
-			t.Errorf("%+v is called %q, want %q", c, got.Mark, want)
+	for _, c := range []struct {
+		cell plots.VelocityCell
+		want report.Mark
+	}{
+		{plots.VelocityCell{Speed: 18, Limit: 17.8, Dust: true}, report.OK},
+		{plots.VelocityCell{Speed: 17, Limit: 17.8, Dust: true}, report.Slow},
+		{plots.VelocityCell{Speed: 0.04, Limit: 17.8, Dust: true}, report.Slow},
+		{plots.VelocityCell{Speed: 31, Limit: 17.8, Dust: true}, report.Fast},
+		{plots.VelocityCell{Speed: 0.3}, report.NoDust},
+		{plots.VelocityCell{Speed: 0.04}, report.Still},
+		{plots.VelocityCell{None: true}, report.NoRun},
+	} {
+		if got := speedCell(c.cell, 30, units.SI); got.Mark != c.want {
+			t.Errorf("%+v is called %q, want %q", c.cell, got.Mark, c.want)
 		}
 	}
 }

@@ -69,14 +69,15 @@ func (o *outcome) optionsNote(more int) string {
 
 // option puts a plan into words.
 func (o *outcome) option(name string, pl *optimize.Plan, states []optimize.StateResult, n *network.Network, status string) report.Option {
-	out := report.Option{Name: name, Cost: o.p.Currency.Text(pl.Cost), Facts: []report.Fact{
+	facts := []report.Fact{
+		{Name: "work", Value: count1(o.p.Builder.Bill(o.problem.Lines(pl)).Hours, "hour")},
 		{Name: "changes", Value: fmt.Sprint(pl.Changed)},
 		{Name: "least air", Value: percent(leastFlow(states)) + " %"},
-	}}
-	if ratio, where := slowestRun(n, states); where != "" {
-		out.Facts = append(out.Facts, report.Fact{Name: "slowest dust run", Value: percent(ratio) + " %", Note: where})
 	}
-	return report.Option{Name: name, Cost: out.Cost, Facts: append(out.Facts, report.Fact{Name: "status", Value: status})}
+	if ratio, where := slowestRun(n, states); where != "" {
+		facts = append(facts, report.Fact{Name: "slowest dust run", Value: percent(ratio) + " %", Note: where})
+	}
+	return report.Option{Name: name, Cost: o.p.Currency.Text(pl.Cost), Facts: append(facts, report.Fact{Name: "status", Value: status})}
 }
 
 // slowestRun is the least share of a transport velocity, and where; "" where

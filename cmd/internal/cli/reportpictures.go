@@ -24,6 +24,10 @@ func (o *outcome) views() ([]report.Figure, error) {
 		return nil, nil
 	}
 	var out []report.Figure
+	how := ""
+	if len(o.changes) > 0 {
+		how = " Changed runs are dark and bear their new size."
+	}
 	for _, v := range []struct {
 		draw    func(plots.PlanData) (*plots.Figure, error)
 		caption string
@@ -32,7 +36,7 @@ func (o *outcome) views() ([]report.Figure, error) {
 		if err != nil {
 			return nil, err
 		}
-		f, err := figureOf(fig, fig.Title()+", changed runs marked; the list of changes says the same in words", v.caption+" Changed runs are dark and bear their new size.")
+		f, err := figureOf(fig, fig.Title()+", changed runs marked; the list of changes says the same in words", v.caption+how)
 		if err != nil {
 			return nil, err
 		}

@@ -27,8 +27,9 @@ const frontStep = 0.01
 // the cheapest plan that reaches more than the one before. from is a plan to
 // know already, usually that of Solve; the walk goes from half the air up to
 // that plan, then on to the most air that can be had. It ends after the given
-// number of points or at the TimeLimit of s, which is for all points together:
-// each may take its share, and says so where that was too short for a proof.
+// number of points or at the TimeLimit of s, which is for all points together,
+// at most half of it for those up to the plan: each may take its share, and says
+// so where that was too short for a proof.
 // each is called with every point as it is found.
 func Front(ctx context.Context, p *Problem, s *Settings, from *Plan, points int, each func(FrontPoint)) ([]FrontPoint, error) {
 	x, err := newSearch(ctx, p, s)
@@ -42,8 +43,8 @@ func Front(ctx context.Context, p *Problem, s *Settings, from *Plan, points int,
 		x.warm = append(x.warm, from.Pick)
 		known = max(1, x.reached(from.Pick))
 	}
-	w.climb(0.5, 2*frontStep, points*2/3, func(f FrontPoint) bool { return f.Flow < known-1e-9 })
-	w.climb(known+frontStep, frontStep, points, func(FrontPoint) bool { return true })
+	w.climb(0.5, 2*frontStep, points*2/3, w.total/2, func(f FrontPoint) bool { return f.Flow < known-1e-9 })
+	w.climb(known+frontStep, frontStep, points, w.total, func(FrontPoint) bool { return true })
 	return w.out, nil
 }
 
@@ -57,11 +58,11 @@ type walk struct {
 	out    []FrontPoint
 }
 
-// climb adds points from a target upward until there are enough, none can be
-// found, or the next is no longer wanted.
-func (w *walk) climb(target, step float64, most int, wanted func(FrontPoint) bool) {
+// climb adds points from a target upward until there are enough, time is up,
+// none can be found, or the next is no longer wanted.
+func (w *walk) climb(target, step float64, most int, time time.Duration, wanted func(FrontPoint) bool) {
 	for len(w.out) < most {
-		if w.set.Clock != nil && w.total > 0 && w.set.Clock().Sub(w.began) > w.total {
+		if w.set.Clock != nil && w.total > 0 && w.set.Clock().Sub(w.began) > time {
 			return
 		}
 		f, ok := w.point(target)

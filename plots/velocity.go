@@ -53,6 +53,12 @@ func (c VelocityCell) grade(ceiling float64) grade {
 	return holds
 }
 
+// Word says how the speed is: "ok", "slow", "fast" above a ceiling (0 for none),
+// or "no dust".
+func (c VelocityCell) Word(ceiling float64) string {
+	return [...]string{noDust: "no dust", holds: "ok", slow: "slow", fast: "fast"}[c.grade(ceiling)]
+}
+
 // Measures of the table.
 const (
 	cellLeast   = 27.0 // narrowest cell in points, side by side

@@ -32,31 +32,49 @@ func (a *app) asked(o *outcome) []func(*outcome) error {
 
 func (a *app) printConflict(o *outcome) error {
 	c := o.answers.conflict
+	fmt.Fprintln(a.Out, conflictLead(c))
 	if c.Status != optimize.Infeasible {
-		fmt.Fprintln(a.Out, "Which requirements conflict was not found out in time.")
 		return nil
-	}
-	switch {
-	case len(c.Requirements) == 1:
-		fmt.Fprintln(a.Out, "This alone cannot be met:")
-	case c.Irreducible:
-		fmt.Fprintln(a.Out, "These together cannot be met: (without any one of them the others can be)")
-	default:
-		fmt.Fprintln(a.Out, "These together cannot be met: (perhaps some of them could be left out of this list; time ran out)")
 	}
 	for _, r := range c.Requirements {
 		fmt.Fprintf(a.Out, "  %s\n", o.require(r, 1))
 	}
 	fmt.Fprintln(a.Out)
 	if len(o.answers.ways) == 0 {
-		if o.answers.waysDone {
-			fmt.Fprintln(a.Out, "Nearest ways out: none; to give up one requirement, or one state, is not enough.")
-		} else {
-			fmt.Fprintln(a.Out, "Nearest ways out: none found in time.")
-		}
+		fmt.Fprintln(a.Out, o.noWayOut())
 		return nil
 	}
 	fmt.Fprintln(a.Out, "Nearest ways out: (each by itself, all else kept)")
+	_, err := o.wayOutTable().WriteTo(a.Out)
+	if !o.answers.waysDone {
+		fmt.Fprintln(a.Out, "There may be more, or less to give up: time ran out.")
+	}
+	return err
+}
+
+// conflictLead says what stands in the list of what conflicts.
+func conflictLead(c *optimize.Conflict) string {
+	switch {
+	case c.Status != optimize.Infeasible:
+		return "Which requirements conflict was not found out in time."
+	case len(c.Requirements) == 1:
+		return "This alone cannot be met:"
+	case c.Irreducible:
+		return "These together cannot be met: (without any one of them the others can be)"
+	}
+	return "These together cannot be met: (perhaps some of them could be left out of this list; time ran out)"
+}
+
+// noWayOut says why no way out is named.
+func (o *outcome) noWayOut() string {
+	if o.answers.waysDone {
+		return "Nearest ways out: none; to give up one requirement, or one state, is not enough."
+	}
+	return "Nearest ways out: none found in time."
+}
+
+// wayOutTable lists what could be given up, and what a plan then costs.
+func (o *outcome) wayOutTable() *ui.Table {
 	t := ui.NewTable(ui.Word("ask for"), ui.Num("of it", "%"), ui.Num("then costs", o.p.Currency.Code), ui.Word("status"))
 	for _, w := range o.answers.ways {
 		share := ""
@@ -65,11 +83,7 @@ func (a *app) printConflict(o *outcome) error {
 		}
 		t.Row(o.wayOut(&w), share, o.p.Currency.Number(w.Plan.Cost), o.status(&w.Answer))
 	}
-	_, err := t.WriteTo(a.Out)
-	if !o.answers.waysDone {
-		fmt.Fprintln(a.Out, "There may be more, or less to give up: time ran out.")
-	}
-	return err
+	return t
 }
 
 // wayOut says what a way out asks for.
@@ -105,6 +119,9 @@ func (o *outcome) require(r optimize.Requirement, share float64) string {
 		k, _ := o.problem.Base.ToolIndex(r.Tool)
 		return fmt.Sprintf("%s: %s%s", r.Tool, units.Flow(o.problem.Base.Required(k, limits)*share).Text(o.sys), in)
 	case optimize.TransportRule:
+		if limits.Transport == 0 && share == 1 {
+			return "the transport velocity of each tool's dust" + in
+		}
 		if limits.Transport == 0 {
 			return fmt.Sprintf("transport velocity of the dust classes × %s%s", number(share, 3), in)
 		}
@@ -128,6 +145,12 @@ func (o *outcome) status(a *optimize.Answer) string {
 
 func (a *app) printSavings(o *outcome) error {
 	fmt.Fprintln(a.Out, "What each requirement costs (the least cost without it, all else kept)")
+	_, err := o.savingsTable().WriteTo(a.Out)
+	return err
+}
+
+// savingsTable lists what is saved without each requirement.
+func (o *outcome) savingsTable() *ui.Table {
 	t := ui.NewTable(ui.Word("without"), ui.Num("saves", o.p.Currency.Code), ui.Num("plan costs", o.p.Currency.Code), ui.Word("status of that plan"))
 	for _, v := range o.answers.savings {
 		what := "the tool " + v.Tool
@@ -136,13 +159,26 @@ func (a *app) printSavings(o *outcome) error {
 		}
 		t.Row(what, o.p.Currency.Number(v.Saves), o.p.Currency.Number(v.Plan.Cost), o.status(&v.Answer))
 	}
-	_, err := t.WriteTo(a.Out)
-	return err
+	return t
 }
 
 func (a *app) printOthers(o *outcome) error {
-	fmt.Fprintf(a.Out, "Plans of another kind that cost at most %s %% more\n", number(100*o.answers.within, 1))
-	found := false
+	fmt.Fprintln(a.Out, o.othersLead())
+	for _, l := range o.otherLines() {
+		fmt.Fprintf(a.Out, "  %s\n", strings.ReplaceAll(l, "\n", "\n    "))
+	}
+	return nil
+}
+
+// othersLead says which plans of another kind are listed.
+func (o *outcome) othersLead() string {
+	return fmt.Sprintf("Plans of another kind that cost at most %s %% more", number(100*o.answers.within, 1))
+}
+
+// otherLines list plans of another kind, and which there are none of; what a
+// plan does instead stands behind a line break.
+func (o *outcome) otherLines() []string {
+	var out []string
 	rest := map[optimize.Status][]string{}
 	for i := range o.answers.others {
 		v := &o.answers.others[i]
@@ -150,23 +186,22 @@ func (a *app) printOthers(o *outcome) error {
 			rest[v.Status] = append(rest[v.Status], o.kind(v))
 			continue
 		}
-		found = true
 		more := "the same cost"
 		if v.More > 0 {
 			more = fmt.Sprintf("%s more (+%s %%)", o.p.Currency.Text(v.More), number(100*float64(v.More)/float64(o.result.Best.Cost), 1))
 		}
-		fmt.Fprintf(a.Out, "  %s: %s, %s, %s\n    instead: %s\n", o.kind(v), more, count(v.Plan.Changed, "change"), o.status(&v.Answer), o.instead(v.Plan))
+		out = append(out, fmt.Sprintf("%s: %s, %s, %s\ninstead: %s", o.kind(v), more, count(v.Plan.Changed, "change"), o.status(&v.Answer), strings.Join(o.instead(v.Plan), "; ")))
 	}
-	if !found {
-		fmt.Fprintln(a.Out, "  none found")
+	if len(out) == 0 {
+		out = []string{"none found"}
 	}
 	if list := rest[optimize.Infeasible]; len(list) > 0 {
-		fmt.Fprintf(a.Out, "  ruled out for the money: %s\n", strings.Join(list, "; "))
+		out = append(out, "ruled out for the money: "+strings.Join(list, "; "))
 	}
 	if list := rest[optimize.Undecided]; len(list) > 0 {
-		fmt.Fprintf(a.Out, "  undecided, time ran out: %s\n", strings.Join(list, "; "))
+		out = append(out, "undecided, time ran out: "+strings.Join(list, "; "))
 	}
-	return nil
+	return out
 }
 
 // kind says in which way a plan differs.
@@ -185,12 +220,12 @@ func (o *outcome) kind(v *optimize.Other) string {
 }
 
 // instead lists what a plan does otherwise than the one reported.
-func (o *outcome) instead(pl *optimize.Plan) string {
+func (o *outcome) instead(pl *optimize.Plan) []string {
 	var out []string
 	for i, a := range pl.Pick {
 		if c := &o.problem.Choices[i]; a != o.result.Best.Pick[i] {
 			out = append(out, c.ID+": "+c.Alternatives[a].Label)
 		}
 	}
-	return strings.Join(out, "; ")
+	return out
 }

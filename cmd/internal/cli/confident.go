@@ -4,15 +4,12 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"math"
 	"time"
 
 	"wyewright/cmd/internal/project"
-	"wyewright/cmd/internal/ui"
 	"wyewright/network/calibrate"
 	"wyewright/network/units"
 	"wyewright/optimize"
-	"wyewright/optimize/price"
 )
 
 // Shops drawn for a redesign with confidence: few to search with, many others
@@ -142,39 +139,6 @@ func (a *app) roomier(ctx context.Context, p *optimize.Problem, set *optimize.Se
 		out = append(out, r.Best.Pick)
 	}
 	return out
-}
-
-// printCertainty says what the confidence rests on and what it costs.
-func (a *app) printCertainty(out *outcome) error {
-	s := out.certain
-	money := func(m price.Money) string { return out.p.Currency.Text(m) }
-	switch s.held {
-	case s.share:
-		fmt.Fprintf(a.Out, "\nConfidence: every state meets all its rules in at least %.0f %% of %d shops drawn from the doubt that the readings leave.\n", 100*s.share, searchShops)
-	case 0:
-		fmt.Fprintf(a.Out, "\nConfidence: no plan was found whose every state meets all its rules in %.0f %% of %d shops drawn from the doubt that the\nreadings leave, nor in %.0f %%. Take the readings that fit proposes: they narrow the doubt.\n",
-			100*s.share, searchShops, 100*s.tried)
-	default:
-		fmt.Fprintf(a.Out, "\nConfidence: no plan was found whose every state meets all its rules in %.0f %% of %d shops drawn from the doubt that the\nreadings leave; this one does in %.0f %%. Take the readings that fit proposes: they narrow the doubt.\n", 100*s.share, searchShops, 100*s.held)
-	}
-	if solved(s.plain) && solved(out.result) {
-		fmt.Fprintf(a.Out, "Without it the cheapest plan for the fitted shop costs %s (%s): the confidence costs %s.\n", money(s.plain.Best.Cost), s.plain.Status,
-			money(out.result.Best.Cost-s.plain.Best.Cost))
-	}
-	fmt.Fprintf(a.Out, "Held against %d other shops drawn from the same doubt\n", proofShops)
-	t := ui.NewTable(ui.Word("state"), ui.Num("this plan holds in", "%"), ui.Num("±", ""), ui.Num("without confidence", "%"))
-	for i, share := range s.states {
-		// The standard error of a share of so many draws.
-		t.Row(out.problem.States[i].Name, number(100*share, 0), number(100*math.Sqrt(share*(1-share)/proofShops), 1), number(100*s.plainStates[i], 0))
-	}
-	if _, err := t.WriteTo(a.Out); err != nil {
-		return err
-	}
-	for _, n := range s.notes {
-		fmt.Fprintf(a.Out, "  %s\n", n)
-	}
-	_, err := fmt.Fprintln(a.Out, "  The doubt is that of the fit; what the file says of lengths, fittings and the fan's curve is taken as right.")
-	return err
 }
 
 // solved reports whether a search has a plan that meets the rules.

@@ -52,7 +52,11 @@ func asked(p *project.Project, sys units.System) []string {
 	if !r.Limits.TransportByDust {
 		transport = r.Limits.Transport.Text(sys) + " in every run with dust"
 	}
-	hold := fmt.Sprintf("holds every tool's flow %+.0f %%, and %s", 100*r.Limits.Margin, transport)
+	margin := ""
+	if r.Limits.Margin != 0 {
+		margin = fmt.Sprintf(" %+.0f %%", 100*r.Limits.Margin)
+	}
+	hold := fmt.Sprintf("holds every tool's flow%s, and %s", margin, transport)
 	if r.Limits.Risers > 0 {
 		hold += fmt.Sprintf(", %+.0f %% in risers", 100*r.Limits.Risers)
 	}

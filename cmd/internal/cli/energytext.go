@@ -59,14 +59,27 @@ func basis(e *optimize.Energy, use *optimize.EnergyUse) string {
 func (a *app) printLife(o *outcome) error {
 	l, c := o.life, o.p.Currency
 	fmt.Fprintf(a.Out, "Over the years: %s\n", l.terms(c))
+	if _, err := o.lifeTable().WriteTo(a.Out); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(a.Out, "%s\n%s\n", o.lifeCompared(), basis(l.energy, l.use)+"; "+l.note+".")
+	return err
+}
+
+// lifeTable is what a plan costs over the years.
+func (o *outcome) lifeTable() *ui.Table {
+	l, c := o.life, o.p.Currency
 	t := ui.NewTable(ui.Word("cost"), ui.Num("amount", c.Code))
 	t.Row("purchase: materials with waste on pipe", c.Number(o.bill.Materials))
 	t.Row("labour", c.Number(o.bill.Labour))
 	t.Row(fmt.Sprintf("energy, %.0f kWh a year", l.use.Yearly), c.Number(l.use.Money))
 	t.Row("together, which the search goes by", c.Number(o.result.Best.Total()))
-	if _, err := t.WriteTo(a.Out); err != nil {
-		return err
-	}
+	return t
+}
+
+// lifeCompared holds a plan against the least purchase and the shop as found.
+func (o *outcome) lifeCompared() string {
+	l, c := o.life, o.p.Currency
 	least := l.least.Best.Cost + l.leastUse.Money
 	line := fmt.Sprintf("The least purchase, %s (%s), would draw %.0f kWh a year and cost %s together", c.Text(l.least.Best.Cost), l.least.Status, l.leastUse.Yearly, c.Text(least))
 	switch d := least - o.result.Best.Total(); {
@@ -75,19 +88,13 @@ func (a *app) printLife(o *outcome) error {
 	case l.least.Best.Cost == o.result.Best.Cost:
 		line += ": it is no dearer"
 	}
-	_, err := fmt.Fprintf(a.Out, "%s. As found the shop draws %.0f kWh a year.\n%s; %s.\n", line, l.foundUse.Yearly, basis(l.energy, l.use), l.note)
-	return err
+	return fmt.Sprintf("%s. As found the shop draws %.0f kWh a year.", line, l.foundUse.Yearly)
 }
 
 // printPower lists the front of cost against fan power.
 func (a *app) printPower(o *outcome) error {
-	c := o.p.Currency
 	fmt.Fprintf(a.Out, "Cost against fan power, each point at least %.3g %% below the one before\n", 100*powerDrop)
-	t := ui.NewTable(ui.Num("power", "W"), ui.Num("planning cost", c.Code), ui.Num("changes", ""), ui.Word("status"))
-	for _, f := range o.power.Points {
-		t.Row(number(float64(f.Power), 0), c.Number(f.Plan.Cost), fmt.Sprint(f.Plan.Changed), f.Status.String())
-	}
-	if _, err := t.WriteTo(a.Out); err != nil {
+	if _, err := o.powerTable().WriteTo(a.Out); err != nil {
 		return err
 	}
 	line := powerEnd(o.power.Ends) + "."
@@ -96,6 +103,16 @@ func (a *app) printPower(o *outcome) error {
 	}
 	_, err := fmt.Fprintln(a.Out, line)
 	return err
+}
+
+// powerTable lists the plans of the front of cost against fan power.
+func (o *outcome) powerTable() *ui.Table {
+	c := o.p.Currency
+	t := ui.NewTable(ui.Num("power", "W"), ui.Num("planning cost", c.Code), ui.Num("changes", ""), ui.Word("status"))
+	for _, f := range o.power.Points {
+		t.Row(number(float64(f.Power), 0), c.Number(f.Plan.Cost), fmt.Sprint(f.Plan.Changed), f.Status.String())
+	}
+	return t
 }
 
 // powerEnd says why a walk along the front ended.

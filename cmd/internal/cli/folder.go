@@ -24,6 +24,7 @@ const (
 	cutsName  = "cuts.csv"
 	billName  = "parts.md"
 	cardName  = "gate-card.md"
+	pageName  = "report.html"
 	extraSVG  = ".svg"
 	extraPNG  = ".png"
 	dirMode   = 0o755
@@ -35,7 +36,7 @@ var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "pl
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {
-	out := []string{shopName, planName, csvName, cutsName, billName, cardName}
+	out := []string{shopName, planName, csvName, cutsName, billName, cardName, pageName}
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
@@ -126,6 +127,10 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 		for _, name := range names {
 			f.names = append(f.names, filepath.Join(stagesName, name))
 		}
+	}
+	page, err := o.page(context.Background(), "")
+	if err := f.put(pageName, page, err); err != nil {
+		return nil, err
 	}
 	if again { // pictures of an older plan would mislead
 		for _, name := range outputNames() {

@@ -13,12 +13,17 @@ import (
 // printGateCard says what to open with what.
 func (a *app) printGateCard(o *outcome) error {
 	fmt.Fprintln(a.Out, "Gate card: what to open with what (all other gates stay shut)")
+	_, err := gateTable(o).WriteTo(a.Out)
+	return err
+}
+
+// gateTable lists what each state opens with its running tools.
+func gateTable(o *outcome) *ui.Table {
 	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
 	for _, s := range o.result.States {
 		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
 	}
-	_, err := t.WriteTo(a.Out)
-	return err
+	return t
 }
 
 func companions(s optimize.StateResult) string {

@@ -63,11 +63,7 @@ func (o *outcome) tradeOff() (*plots.Figure, error) {
 		d.Points = append(d.Points, pt)
 	}
 	d.AsFound = &plots.TradePoint{Label: "as found", Flow: 100 * leastFlow(o.before)}
-	d.Holds = true
-	for _, s := range o.before {
-		d.Holds = d.Holds && network.Meets(s.Verdict.DustRatio()) && len(s.Verdict.Fast) == 0
-	}
-	if !d.Holds {
+	if d.Holds = o.holdsAsFound(); !d.Holds {
 		d.AsFound.Label = "as found (dust may settle)"
 	}
 	return plots.TradeOff(d)
@@ -119,7 +115,12 @@ func (o *outcome) flows() (*plots.Figure, error) {
 }
 
 func (o *outcome) velocities() (*plots.Figure, error) {
-	return velocityFigure([]velocities{{"after", o.result.Network, o.result.States}, {"before", o.found.Base, o.before}}, o.problem.Limits.Ceiling, o.sys)
+	return velocityFigure(o.velocitySets(), o.problem.Limits.Ceiling, o.sys)
+}
+
+// velocitySets are the shop after and before.
+func (o *outcome) velocitySets() []velocities {
+	return []velocities{{"after", o.result.Network, o.result.States}, {"before", o.found.Base, o.before}}
 }
 
 // speed is the air speed of a run: in a tree, where air that goes the wrong way
@@ -142,6 +143,11 @@ type velocities struct {
 // velocityFigure draws the velocities of shops, the last one first; a run that
 // one of them does not have is still there.
 func velocityFigure(sets []velocities, ceiling units.Velocity, sys units.System) (*plots.Figure, error) {
+	return plots.VelocityMap(velocityData(sets, ceiling, sys))
+}
+
+// velocityData are the air speeds of shops, run by state.
+func velocityData(sets []velocities, ceiling units.Velocity, sys units.System) plots.VelocityData {
 	d := plots.VelocityData{Unit: units.Velocity(0).Unit(sys), Ceiling: ceiling.In(sys)}
 	for _, set := range sets {
 		for _, r := range set.n.Spec().Runs {
@@ -173,7 +179,7 @@ func velocityFigure(sets []velocities, ceiling units.Velocity, sys units.System)
 		}
 		d.Panels = append(d.Panels, plots.VelocityPanel{Name: set.name, Cells: cells})
 	}
-	return plots.VelocityMap(d)
+	return d
 }
 
 // planData is the redesigned shop in space; false where no run has

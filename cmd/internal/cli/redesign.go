@@ -58,20 +58,27 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVarP(&o.dir, "out", "o", "", "`folder` to write into (default: the file's name with -redesign)")
+	o.searchFlags(c)
+	f.DurationVar(&o.whatIf, "what-if", 0, "find within this time what each tool and each state costs, 0 for not")
+	f.StringVar(&o.alternatives, "alternatives", "", "list plans of another kind that cost at most this `share` more, such as 4%")
+	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
+	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
+	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
+	return c
+}
+
+// searchFlags are those of every verb that searches and reports as redesign
+// does.
+func (o *redesignOptions) searchFlags(c *cobra.Command) {
+	f := c.Flags()
 	f.DurationVar(&o.time, "time", 10*time.Minute, "stop the search after this long and keep the best plan")
 	f.IntVar(&o.front, "front", 8, "number of `points` of the trade-off to look for, 0 for none")
 	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
 	f.StringVar(&o.confidence, "confidence", "", "fit the shop to its readings first, and let every state hold with this `share` of what they leave in doubt, such as 90%")
 	f.StringVar(&o.budget, "budget", "", "find the plan that gives most air for this `sum` instead, such as \"800 EUR\"")
-	f.DurationVar(&o.whatIf, "what-if", 0, "find within this time what each tool and each state costs, 0 for not")
-	f.StringVar(&o.alternatives, "alternatives", "", "list plans of another kind that cost at most this `share` more, such as 4%")
-	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
+	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none")
 	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
 	o.energy.flags(c)
-	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none")
-	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
-	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
-	return c
 }
 
 // outcome is a finished redesign with all that the reports need.
@@ -109,22 +116,7 @@ type outcome struct {
 }
 
 func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
-	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
-		return fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
-	}
-	if o.stages < 0 || o.stages > mostStages {
-		return fail(Usage, fmt.Errorf("--stages %d: no such number of stages", o.stages), fmt.Sprintf("from 1 to %d, or 0 for none; the verb stages takes budgets too", mostStages))
-	}
-	if o.confidence != "" && o.budget != "" {
-		return fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
-	}
-	if err := checkAnswers(o); err != nil {
-		return err
-	}
-	if err := checkEnergy(o); err != nil {
-		return err
-	}
-	share, err := parseShare("--confidence", o.confidence, 0.5, 0.99)
+	share, err := checkRedesign(o)
 	if err != nil {
 		return err
 	}
@@ -155,6 +147,33 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 			err = a.printCertainty(out)
 		}
 	}
+	return a.ended(ctx, out, err)
+}
+
+// checkRedesign refuses flags that do not go together, and reads the confidence
+// asked for.
+func checkRedesign(o *redesignOptions) (share float64, err error) {
+	if o.time < 0 || o.front < 0 || o.frontTime < 0 {
+		return 0, fail(Usage, errors.New("--time, --front and --front-time cannot be negative"), "0 means no limit, or no points")
+	}
+	if o.stages < 0 || o.stages > mostStages {
+		return 0, fail(Usage, fmt.Errorf("--stages %d: no such number of stages", o.stages), fmt.Sprintf("from 1 to %d, or 0 for none; the verb stages takes budgets too", mostStages))
+	}
+	if o.confidence != "" && o.budget != "" {
+		return 0, fail(Usage, errors.New("--confidence and --budget do not go together yet"), "give one of them")
+	}
+	if err := checkAnswers(o); err != nil {
+		return 0, err
+	}
+	if err := checkEnergy(o); err != nil {
+		return 0, err
+	}
+	return parseShare("--confidence", o.confidence, 0.5, 0.99)
+}
+
+// ended turns an outcome that was written out, or the error in that, into what
+// the verb returns.
+func (a *app) ended(ctx context.Context, out *outcome, err error) error {
 	switch {
 	case err != nil:
 		return err

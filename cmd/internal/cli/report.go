@@ -100,6 +100,12 @@ func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 
 func (a *app) printChanges(o *outcome) error {
 	fmt.Fprintln(a.Out, "Changes (the cost is that of the part itself; joints are in the split below)")
+	_, err := o.changeTable().WriteTo(a.Out)
+	return err
+}
+
+// changeTable lists what a plan changes, from what to what, and why.
+func (o *outcome) changeTable() *ui.Table {
 	t := ui.NewTable(ui.Word("what"), ui.Word("from"), ui.Word("to"), ui.Num("cost", o.p.Currency.Code), ui.Word("why"))
 	for _, c := range o.changes {
 		t.Row(c.What, c.From, c.To, o.p.Currency.Number(c.Cost), c.Why)
@@ -107,8 +113,7 @@ func (a *app) printChanges(o *outcome) error {
 	if len(o.changes) == 0 {
 		t.Row("nothing")
 	}
-	_, err := t.WriteTo(a.Out)
-	return err
+	return t
 }
 
 func (a *app) printFlows(o *outcome) error {
@@ -155,10 +160,15 @@ func (a *app) printCost(o *outcome) error {
 	if _, err := sumTable(o.bill).WriteTo(a.Out); err != nil {
 		return err
 	}
+	_, err := fmt.Fprintf(a.Out, "  %s\n", o.jointLine())
+	return err
+}
+
+// jointLine says what of the cost belongs to no single change.
+func (o *outcome) jointLine() string {
 	joints := o.bill.Planning
 	for _, c := range o.changes {
 		joints -= c.Cost
 	}
-	_, err := fmt.Fprintf(a.Out, "  %s of the planning cost are joints: the wyes, elbows, reducers and work where ducts meet\n", o.p.Currency.Text(joints))
-	return err
+	return o.p.Currency.Text(joints) + " of the planning cost are joints: the wyes, elbows, reducers and work where ducts meet"
 }

@@ -10,7 +10,6 @@ import (
 
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
-	"wyewright/network/fan"
 	"wyewright/network/units"
 	"wyewright/optimize"
 )
@@ -64,7 +63,7 @@ func (a *app) sheetForm(ctx context.Context, p *project.Project, o *sheetOptions
 	all := slices.Clone(p.File.States)
 	switch {
 	case slices.ContainsFunc(all, func(s network.State) bool { return s.Name == allShut }):
-	case slices.ContainsFunc(n.Spec().Collectors, func(c network.Collector) bool { _, fixed := c.Curve.(fan.Fixed); return fixed }):
+	case slices.ContainsFunc(n.Spec().Collectors, fixedFlow):
 		a.note("nothing for all gates shut: the file gives a fan of one flow, which says nothing of that\n")
 	default:
 		all = slices.Insert(all, 0, network.State{Name: allShut})

@@ -85,3 +85,9 @@ func (t *Table) WriteTo(w io.Writer) (int64, error) {
 	n, err := io.WriteString(w, b.String())
 	return int64(n), err
 }
+
+// Columns are those of the table.
+func (t *Table) Columns() []Column { return t.cols }
+
+// Rows are those of the table, each with a cell for every column.
+func (t *Table) Rows() [][]string { return t.rows }

@@ -88,7 +88,7 @@ func (b *Builder) Bill(lines []Line) *Bill {
 		r.Qty += l.Qty
 		r.Gross += l.Gross()
 		r.Hours += l.Hours
-		r.place(l)
+		r.place(l, b.atPoint(l))
 		total, quote, priced := b.price(l)
 		r.Total += total
 		r.Quote, r.Unpriced = quote, !priced

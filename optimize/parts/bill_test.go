@@ -247,6 +247,15 @@ var errBroken = errors.New("no paper")
 
 func (broken) Write([]byte) (int, error) { return 0, errBroken }
 
+// TestBarInName: a name with a bar in it does not end its cell.
+func TestBarInName(t *testing.T) {
+	b := builder(t, "EUR", Options{})
+	var s strings.Builder
+	if err := b.Bill(b.Run(nil, *run(t, b, "a|b", "dust spiral", "160 mm", 1.0), Route{})).WriteMarkdown(&s, units.SI); err != nil || !strings.Contains(s.String(), `1.00 m in a\|b |`) {
+		t.Errorf("%v\n%s", err, s.String())
+	}
+}
+
 func TestWriteErrors(t *testing.T) {
 	b := builder(t, "EUR", Options{})
 	bill := b.Bill(redesign(t, b))

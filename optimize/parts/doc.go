@@ -4,9 +4,10 @@
 //
 // Builder.Run and Builder.Joint give the lines of one local change: a run
 // replaced in place, or what joins the runs at a point. The planning cost of a
-// plan is the sum over its lines (Builder.Cost), and NewBill groups the very
-// same lines into a bill, so that search and bill cannot disagree. The bill
-// adds what a shop sells: whole sticks, tubes and boxes.
+// plan is the sum over its lines (Builder.Cost), and Builder.Bill groups the
+// very same lines into a bill, so that search and bill cannot disagree. The bill
+// adds what a shop sells, whole sticks, tubes and boxes, with spares; where each
+// part goes; and how to cut the pipe from the fewest sticks (Builder.Cuts).
 //
 // # What is assumed
 //

@@ -21,8 +21,9 @@ func (g *grid) write(s *strings.Builder) {
 	}
 	width := make([]int, len(g.head))
 	for _, row := range append([][]string{g.head}, g.rows...) {
-		for k, c := range row {
-			width[k] = max(width[k], utf8.RuneCountInString(c))
+		for k := range row {
+			row[k] = strings.ReplaceAll(row[k], "|", `\|`) // a name may have one
+			width[k] = max(width[k], utf8.RuneCountInString(row[k]))
 		}
 	}
 	line := func(row []string) {

@@ -25,7 +25,7 @@ func rows(b *Bill) []string {
 // TestGroups: what one buys comes in groups, each with its sums, which add up
 // to the bill.
 func TestGroups(t *testing.T) {
-	b := builder(t, "EUR", Options{Rate: 3500, Freight: 6000})
+	b := builder(t, "EUR", Options{Rate: 3500, Freight: 6000, Height: map[string]units.Length{"COL": 1}})
 	lines := redesign(t, b)
 	lines = append(lines, b.Run(nil, *run(t, b, "new hose", "hose", "120 mm", 1.5), Route{})...)
 	lines = append(lines, b.Repair("P", "120 mm")...)
@@ -37,6 +37,9 @@ func TestGroups(t *testing.T) {
 		names = append(names, g.Group.String())
 		total += g.Total
 		shelf += g.Shelf
+		if r := g.Rows[0]; g.Group == InPlace && r.Where(units.SI) != "at COL" {
+			t.Errorf("the collector stands %q", r.Where(units.SI))
+		}
 		if g.Group == Spares && g.Total != 0 {
 			t.Errorf("spares are in the planning cost: %d", g.Total)
 		}

@@ -34,9 +34,16 @@ func (p *Place) String() string {
 	return s
 }
 
+// atPoint reports whether a line belongs to a point: something at one price in
+// place is given by name alone.
+func (b *Builder) atPoint(l *Line) bool {
+	_, known := b.o.Height[l.Where]
+	return l.Point || l.Item.Kind == price.Whole && known
+}
+
 // place adds a line to the places of a row.
-func (r *Row) place(l *Line) {
-	p := Place{l.Where, l.Point, l.Runs, l.Qty}
+func (r *Row) place(l *Line, point bool) {
+	p := Place{l.Where, point, l.Runs, l.Qty}
 	if r.Everywhere() || r.Item.Kind == price.Hanger || r.Item == price.Work(price.Join) {
 		p.Runs = [2]string{} // one of them is like the other
 	}

@@ -14,15 +14,17 @@ import (
 // formulate makes the problem, with the collector that was settled.
 func (m *settler) formulate(ctx context.Context) error {
 	states := m.p.bound()
+	for i := range states {
+		if m.s.Collector != "" { // what was settled goes before what a state names
+			states[i].Collector = ""
+		}
+	}
 	o, err := m.collector()
 	if err == nil && o == nil {
 		m.out.Problem, err = optimize.Formulate(m.p.Network, states, m.o, m.p.Builder)
 	}
 	if err != nil || o == nil {
 		return err
-	}
-	for i := range states {
-		states[i].Collector = "" // what was settled goes before what a state names
 	}
 	w, err := optimize.NewWays(ctx, m.p.Network, states, m.o, nil, []optimize.CollectorOption{*o}, m.p.Builder)
 	if err != nil {

@@ -87,6 +87,8 @@ type outcome struct {
 	changes     []optimize.ChangeNote
 	bill        *parts.Bill
 	cuts        []parts.Stick
+	// bears and bore are the ducts planned and as found with all gates shut.
+	bears, bore strained
 	front       []optimize.FrontPoint
 	sys         units.System
 	elapsed     time.Duration
@@ -189,6 +191,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {
 		return nil, err
 	}
+	out.bears, out.bore = strains(quiet, p, out.result.Network), strains(quiet, p, out.found.Base)
 	lines := problem.Lines(out.result.Best)
 	out.bill, out.cuts = p.Builder.Bill(lines), p.Builder.CutList(lines)
 	if out.bill.Planning != out.result.Best.Cost {

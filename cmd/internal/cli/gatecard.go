@@ -13,9 +13,9 @@ import (
 // printGateCard says what to open with what.
 func (a *app) printGateCard(o *outcome) error {
 	fmt.Fprintln(a.Out, "Gate card: what to open with what (all other gates stay shut)")
-	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
-	for _, s := range o.result.States {
-		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
+	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"), ui.Word("why"))
+	for i, s := range o.result.States {
+		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s), o.why(i))
 	}
 	_, err := t.WriteTo(a.Out)
 	return err
@@ -51,15 +51,16 @@ func (o *outcome) gateCard() []byte {
 	if note := o.closest(); note != "" {
 		fmt.Fprintf(&b, "**%s**\n\n", strings.TrimSpace(note))
 	}
-	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | meets |\n|---|---|---|---|\n")
-	for _, s := range o.result.States {
+	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | why | meets |\n|---|---|---|---|---|\n")
+	for i, s := range o.result.States {
 		meets := "yes"
 		if !s.Verdict.Meets() {
 			meets = "no"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), meets)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), cell(o.why(i)), meets)
 	}
 	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
+	writeGauges(&b, o.gauges, o.sys)
 	return []byte(b.String())
 }
 

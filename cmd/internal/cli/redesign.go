@@ -89,13 +89,16 @@ type outcome struct {
 	cuts        []parts.Stick
 	// bears and bore are the ducts planned and as found with all gates shut.
 	bears, bore strained
-	front       []optimize.FrontPoint
-	sys         units.System
-	elapsed     time.Duration
-	budget      *bought    // nil without --budget
-	certain     *certainty // nil without --confidence
-	answers     answers
-	life        *lifetime // nil without energy
+	// reasons say why companions are open, by state; gauges what gauges show.
+	reasons [][]optimize.Reason
+	gauges  []gaugeRow
+	front   []optimize.FrontPoint
+	sys     units.System
+	elapsed time.Duration
+	budget  *bought    // nil without --budget
+	certain *certainty // nil without --confidence
+	answers answers
+	life    *lifetime // nil without energy
 	// power is the front of cost against fan power, nil where it was not asked
 	// for.
 	power      *optimize.PowerFront
@@ -192,6 +195,12 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		return nil, err
 	}
 	out.bears, out.bore = strains(quiet, p, out.result.Network), strains(quiet, p, out.found.Base)
+	if out.reasons, err = problem.Reasons(quiet, out.result); err != nil {
+		return nil, err
+	}
+	if out.gauges, err = gauges(quiet, out.result.Network, out.result.States); err != nil {
+		return nil, err
+	}
 	lines := problem.Lines(out.result.Best)
 	out.bill, out.cuts = p.Builder.Bill(lines), p.Builder.CutList(lines)
 	if out.bill.Planning != out.result.Best.Cost {

@@ -80,10 +80,15 @@ func fromAbove(picture, title string) view {
 // right above, both 30° off the level, z up, all to one scale. It fails as
 // [PlanView] does.
 func Isometric(d PlanData) (*Figure, error) {
+	return d.look(isometric())
+}
+
+// isometric is the view of that name.
+func isometric() view {
 	c, s := math.Cos(math.Pi/6), math.Sin(math.Pi/6)
-	return d.look(view{"Isometric", "The shop in isometric view",
+	return view{"Isometric", "The shop in isometric view",
 		func(p [3]float64) xy { return xy{(p[0] + p[1]) * c, (p[1]-p[0])*s + p[2]} },
-		func(p [3]float64) float64 { return p[0] - p[1] + p[2] }, []string{"x", "y", "z"}})
+		func(p [3]float64) float64 { return p[0] - p[1] + p[2] }, []string{"x", "y", "z"}}
 }
 
 func (d PlanData) check(picture string) error {

@@ -13,6 +13,10 @@ func (n *Network) FanLine(collector int, filter FilterState, samples int) [][2]f
 		q := hi * float64(i) / float64(samples)
 		h, _ := m.suction(q)
 		if h < 0 {
+			if k := len(out) - 1; k >= 0 { // where the last step crosses nothing left
+				at := out[k][1] / (out[k][1] - h)
+				out = append(out, [2]float64{out[k][0] + at*(q-out[k][0]), 0})
+			}
 			break
 		}
 		out = append(out, [2]float64{q, h})

@@ -106,32 +106,32 @@ func (x *search) why(pick []int) string {
 	if err != nil {
 		return "without it the network does not settle"
 	}
-	note := func(ratio float64, format string, args ...any) {
-		if !network.Meets(ratio) && ratio < worst {
-			worst, text = ratio, fmt.Sprintf(format, args...)
-		}
-	}
 	for _, st := range states {
-		for _, t := range st.Verdict.Tools {
-			note(t.Ratio, "without it %s gets %s %% of its flow in %q", spec.Tools[t.Tool].ID, short(t.Ratio), st.State.Name)
-		}
-		for _, d := range st.Verdict.Dust {
-			note(d.Ratio, "without it air in %s runs at %s %% of transport velocity in %q", spec.Runs[d.Run].ID, short(d.Ratio), st.State.Name)
-		}
-		for _, d := range st.Verdict.Fast {
-			note(d.Ratio, "without it air in %s is above the ceiling in %q", spec.Runs[d.Run].ID, st.State.Name)
-		}
-		for _, run := range st.Verdict.Backward {
-			note(0, "without it air in %s runs backward in %q", spec.Runs[run].ID, st.State.Name)
-		}
-		if m := st.Verdict.Motor; m.Checked && m.Load > 0 {
-			note(float64(m.Rating/m.Load), "without it the motor is overloaded in %q", st.State.Name)
+		for _, m := range margins(spec, st.Verdict, st.State.Name, 1) {
+			if !network.Meets(m.Ratio) && m.Ratio < worst {
+				worst, text = m.Ratio, missed(m)
+			}
 		}
 	}
 	if text == "" {
 		return "belongs to the cheapest whole: alone it could be left out at no gain"
 	}
 	return text
+}
+
+// missed says in words what goes wrong without a change.
+func missed(m Shortfall) string {
+	switch m.Rule {
+	case TransportRule:
+		return fmt.Sprintf("without it air in %s runs at %s %% of transport velocity in %q", m.Run, short(m.Ratio), m.State)
+	case CeilingRule:
+		return fmt.Sprintf("without it air in %s is above the ceiling in %q", m.Run, m.State)
+	case DirectionRule:
+		return fmt.Sprintf("without it air in %s runs backward in %q", m.Run, m.State)
+	case MotorRule:
+		return fmt.Sprintf("without it the motor is overloaded in %q", m.State)
+	}
+	return fmt.Sprintf("without it %s gets %s %% of its flow in %q", m.Tool, short(m.Ratio), m.State)
 }
 
 // short is a ratio below 1 in per cent, never rounded up to 100.

@@ -169,21 +169,8 @@ func (x *search) shortfall(r *Result) *Shortfall {
 		}
 	}
 	for i := range r.States {
-		v, state := r.States[i].Verdict, r.States[i].State.Name
-		for _, t := range v.Tools {
-			note(Shortfall{State: state, Rule: FlowRule, Tool: spec.Tools[t.Tool].ID, Ratio: t.Ratio / x.set.flow()})
-		}
-		for _, d := range v.Dust {
-			note(Shortfall{State: state, Rule: TransportRule, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio})
-		}
-		for _, d := range v.Fast {
-			note(Shortfall{State: state, Rule: CeilingRule, Run: spec.Runs[d.Run].ID, Ratio: d.Ratio})
-		}
-		for _, run := range v.Backward {
-			note(Shortfall{State: state, Rule: DirectionRule, Run: spec.Runs[run].ID})
-		}
-		if m := v.Motor; m.Checked && m.Load > 0 {
-			note(Shortfall{State: state, Rule: MotorRule, Ratio: float64(m.Rating / m.Load)})
+		for _, m := range margins(spec, r.States[i].Verdict, r.States[i].State.Name, x.set.flow()) {
+			note(m)
 		}
 	}
 	if r.Status == Infeasible {

@@ -71,7 +71,7 @@ func (g correlationGrid) pair(p *pen, box rect, r float64) {
 		side -= pairText
 		if math.Abs(r) >= correlatedFrom {
 			text := number(math.Abs(r), 0.01)
-			p.text(typeface{size: sizeTiny, color: ink}, sign(r)+text, xy{at.X, box.y0 + 2}, 0.5, 0)
+			p.text(typeface{size: sizeSmall, color: ink}, sign(r)+text, xy{at.X, box.y0 + 2}, 0.5, 0)
 		}
 	}
 	p.correlated(at, side, r)

@@ -5,8 +5,9 @@ import (
 	"slices"
 )
 
-// Widths of duct lines in points, for the smallest and the largest diameter.
-const thinDuct, thickDuct = 1.2, 4.5
+// Widths of duct lines in points: the least that shows, and that of the largest
+// diameter. Between them the width is in proportion to the diameter.
+const thinDuct, thickDuct = 1.0, 4.5
 
 // diameters returns the smallest and the largest diameter.
 func (d PlanData) diameters() (lo, hi float64) {
@@ -21,7 +22,7 @@ func (d PlanData) diameters() (lo, hi float64) {
 func (d PlanData) stroke(r PlanRun) stroke {
 	s := stroke{width: (thinDuct + thickDuct) / 2, color: slate}
 	if lo, hi := d.diameters(); hi > lo {
-		s.width = thinDuct + (thickDuct-thinDuct)*(r.Diameter-lo)/(hi-lo)
+		s.width = math.Max(thinDuct, thickDuct*r.Diameter/hi)
 	}
 	if r.Changed {
 		s.color = navy

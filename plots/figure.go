@@ -67,7 +67,7 @@ func (f *Figure) Write(w io.Writer, format string) error {
 // Helvetica, whose widths Liberation Sans follows, stand in where it is missing.
 func (f *Figure) SVG() ([]byte, error) {
 	c := vgsvg.New(vg.Length(f.w), vg.Length(f.h))
-	f.draw(c)
+	f.draw(c, func(s string) string { return s })
 	var raw bytes.Buffer
 	if _, err := c.WriteTo(&raw); err != nil {
 		return nil, fmt.Errorf("plots: svg: %w", err)
@@ -87,7 +87,7 @@ func (f *Figure) PNG(dpi int) ([]byte, error) {
 		return nil, fmt.Errorf("plots: %w: %d dpi is not within %d to %d", ErrFormat, dpi, minDPI, maxDPI)
 	}
 	c := vgimg.PngCanvas{Canvas: vgimg.NewWith(vgimg.UseWH(vg.Length(f.w), vg.Length(f.h)), vgimg.UseDPI(dpi))}
-	f.draw(c)
+	f.draw(c, known)
 	var out bytes.Buffer
 	if _, err := c.WriteTo(&out); err != nil {
 		return nil, fmt.Errorf("plots: png: %w", err)
@@ -95,13 +95,15 @@ func (f *Figure) PNG(dpi int) ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// draw replays the recording on a canvas of the plot library.
-func (f *Figure) draw(c vg.Canvas) {
+// draw replays the recording on a canvas of the plot library, with texts as
+// spelled for it.
+func (f *Figure) draw(c vg.Canvas, spell func(string) string) {
 	c.SetColor(white)
 	c.Fill(outline(op{path: []xy{{0, 0}, {f.w, 0}, {f.w, f.h}, {0, f.h}}, closed: true}))
 	for _, o := range f.ops {
 		if o.text != "" {
 			c.SetColor(o.face.color)
+			o.text = spell(o.text)
 			setText(c, o)
 			continue
 		}

@@ -24,7 +24,7 @@ type FlowRow struct {
 	Short   bool // with Verdict: print it as a shortfall
 }
 
-// FlowBars draws a row for every tool in every state: a hollow mark for the
+// FlowBars draws a row for every tool in every state: a larger hollow mark for the
 // flow before, a filled one for the flow after, an upright stroke for what the
 // tool needs, and the verdict in words. The page grows with the rows. It fails
 // on empty or not finite data and on a row without a tool.
@@ -125,7 +125,7 @@ func (d FlowData) legend() []entry {
 	if d.NoBefore {
 		after = "flow"
 	} else {
-		out = append(out, markEntry(ring, quiet, "before"))
+		out = append(out, entry{9, func(p *pen, at xy) { p.mark(ring, at, 4.4, quiet) }, "before"})
 	}
 	return append(out, markEntry(disc, navy, after+", meets"), markEntry(square, rust, after+", short"),
 		entry{6, func(p *pen, at xy) { p.line(needLine, at.add(xy{0, -4.5}), at.add(xy{0, 4.5})) }, "required"})
@@ -143,7 +143,7 @@ func (d FlowData) row(p *pen, s scale, r FlowRow, y float64) {
 	if !d.NoBefore {
 		before := xy{s.at(r.Before), y}
 		p.line(stroke{width: 1.2, color: slate}, before, after)
-		p.mark(ring, before, 3.2, quiet)
+		p.mark(ring, before, 4.4, quiet)
 	}
 	if short {
 		p.mark(square, after, 3.6, rust)

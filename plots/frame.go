@@ -76,8 +76,25 @@ func (p *pen) axes(outer rect, x, y axis) frame {
 		free = p.tickText(number(v, x.step), at, free)
 	}
 	p.line(axisLine, xy{f.box.x0, f.box.y1}, xy{f.box.x0, f.box.y0}, xy{f.box.x1, f.box.y0})
+	if y.lo > 0 {
+		p.axisBreak(xy{f.box.x0, f.box.y0 + 6}, xy{0, 1})
+	}
 	p.text(smallBold, x.name, xy{f.box.x1, outer.y0}, 1, 0)
 	return f
+}
+
+// axisBreak marks an axis of a direction of length 1 that does not start at
+// zero: two short slanted strokes across a gap.
+func (p *pen) axisBreak(at, along xy) {
+	p.line(stroke{width: 2, color: white}, at.add(along.times(-1.2)), at.add(along.times(1.2)))
+	slant := xy{3, 1.5}
+	if along.Y == 0 {
+		slant = xy{1.5, 3}
+	}
+	for _, d := range []float64{-1.2, 1.2} {
+		m := at.add(along.times(d))
+		p.line(axisLine, m.sub(slant), m.add(slant))
+	}
 }
 
 // tickText sets the number of a tick beneath it, unless it would start before

@@ -44,10 +44,20 @@ func (t typeface) face() font.Face {
 	return faces().Lookup(f, font.Length(t.size))
 }
 
-// width returns the length of the text in points.
+// width returns the length of the text in points. A letter that the font lacks
+// counts as a square.
 func (t typeface) width(s string) float64 {
-	f := t.face()
-	return f.Width(clean(s)).Points()
+	f, s := t.face(), clean(s)
+	n := lacking(s)
+	if n > 0 {
+		s = strings.Map(func(r rune) rune {
+			if lacks(r) {
+				return -1
+			}
+			return r
+		}, s)
+	}
+	return f.Width(s).Points() + float64(n)*t.size
 }
 
 // height returns the height of the text box in points.

@@ -18,6 +18,8 @@ type PlanData struct {
 	Bleeds []PlanMark   // inlets that let in air without dust
 	Joints [][3]float64 // places where runs meet
 	Ways   []PlanWay    // ways along which new duct may run
+	// Undrawn names runs of which no place is known; a line at the foot says so.
+	Undrawn []string
 }
 
 // PlanWay is a way for new duct, or, with Old, a duct that is left out.
@@ -37,6 +39,8 @@ type PlanRun struct {
 	Changed  bool // dark and on top, else grey
 	// Label stands beside the run, for example "125 → 160 mm"; "" for none.
 	Label string
+	// Size stands beside a run without Label, in grey, where there is room.
+	Size string
 }
 
 // PlanMark is a named place.
@@ -50,12 +54,16 @@ type view struct {
 	picture string
 	title   string
 	project func([3]float64) xy // to the page, lengths kept along the axes
-	axes    []string            // names of the directions that are seen
+	// near is the greater, the nearer a place is to the eye, of places that
+	// stand one before the other.
+	near func([3]float64) float64
+	axes []string // names of the directions that are seen
 }
 
 // PlanView draws the shop from above, x to the right and y up the page.
-// Changed ducts are dark, kept ones grey, hose is dashed, and a wider duct has
-// a wider line; ways without duct are thin dashed lines with their name. It fails
+// Changed ducts are dark, kept ones grey, hose is dashed, and lines are as wide as
+// the ducts, in proportion; where two cross without meeting, the farther one has
+// a gap; ways without duct are thin dashed lines with their name. It fails
 // on empty or not finite data, a run or way of less than two places, a diameter
 // below zero, and a run, a way or a mark without a name.
 func PlanView(d PlanData) (*Figure, error) {
@@ -64,16 +72,23 @@ func PlanView(d PlanData) (*Figure, error) {
 
 // fromAbove is the view of a plan.
 func fromAbove(picture, title string) view {
-	return view{picture, title, func(p [3]float64) xy { return xy{p[0], p[1]} }, []string{"x", "y"}}
+	return view{picture, title, func(p [3]float64) xy { return xy{p[0], p[1]} },
+		func(p [3]float64) float64 { return p[2] }, []string{"x", "y"}}
 }
 
 // Isometric draws the shop in isometric view: x to the right below, y to the
 // right above, both 30° off the level, z up, all to one scale. It fails as
 // [PlanView] does.
 func Isometric(d PlanData) (*Figure, error) {
+	return d.look(isometric())
+}
+
+// isometric is the view of that name.
+func isometric() view {
 	c, s := math.Cos(math.Pi/6), math.Sin(math.Pi/6)
-	return d.look(view{"Isometric", "The shop in isometric view",
-		func(p [3]float64) xy { return xy{(p[0] + p[1]) * c, (p[1]-p[0])*s + p[2]} }, []string{"x", "y", "z"}})
+	return view{"Isometric", "The shop in isometric view",
+		func(p [3]float64) xy { return xy{(p[0] + p[1]) * c, (p[1]-p[0])*s + p[2]} },
+		func(p [3]float64) float64 { return p[0] - p[1] + p[2] }, []string{"x", "y", "z"}}
 }
 
 func (d PlanData) check(picture string) error {

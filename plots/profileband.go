@@ -15,6 +15,7 @@ type pennant struct {
 	name string
 	x    float64 // of the guide line
 	row  int     // of a level name, from below
+	left bool    // a level name left of its guide line, at the right rim
 	col  float64 // of an upright name: its middle
 }
 
@@ -41,6 +42,7 @@ func (d ProfileData) band(p *pen, f frame) band {
 	}
 	left := edge + smallBold.width(d.suction()) + 8
 	right := p.w - edge - smallText.height()/2
+	b.flip(p.w - edge)
 	rows, whole := b.level(p.w - edge)
 	if float64(len(b.names)-1)*namePitch <= right-left && (!whole || rows > mostRows) {
 		b.turn(left, right)
@@ -63,6 +65,22 @@ func (d ProfileData) namedBefore(i int) bool {
 	return false
 }
 
+// flip sets the last name left of its guide line where it finds no room at the
+// right and the last but one ends before it.
+func (b *band) flip(rim float64) {
+	last := &b.names[len(b.names)-1]
+	wide := nameGap + smallText.width(last.name)
+	if last.x+wide <= rim {
+		return
+	}
+	before := 0.0
+	if len(b.names) > 1 {
+		g := b.names[len(b.names)-2]
+		before = g.x + 2*nameGap + smallText.width(g.name)
+	}
+	last.left = last.x-wide > before
+}
+
 // level sets each name to the right of its guide line, above every name whose
 // guide line it would cover. So no line runs through a name. It returns the
 // rows, and whether every name is whole at the right rim.
@@ -71,6 +89,9 @@ func (b *band) level(rim float64) (rows int, whole bool) {
 	for i := len(b.names) - 1; i >= 0; i-- {
 		g := &b.names[i]
 		end := g.x + nameGap + smallText.width(g.name)
+		if g.left {
+			end = g.x
+		}
 		whole = whole && end <= rim
 		for _, next := range b.names[i+1:] {
 			if next.x < end+nameGap {
@@ -109,6 +130,10 @@ func (b band) draw(p *pen, f frame) {
 		}
 		at := top.add(xy{nameGap, 4 + nameRow*float64(g.row)})
 		p.line(hairline, foot, xy{g.x, at.Y + smallText.height()})
+		if g.left {
+			p.text(smallText, g.name, at.add(xy{-2 * nameGap, 0}), 1, 0)
+			continue
+		}
 		p.text(smallText, smallText.fit(g.name, p.w-edge-at.X), at, 0, 0)
 	}
 }

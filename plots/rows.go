@@ -24,6 +24,9 @@ func (p *pen) valueAxis(box rect, a axis) scale {
 		free = p.tickText(number(v, a.step), xy{x, box.y0}, free)
 	}
 	p.line(axisLine, xy{box.x0, box.y0}, xy{box.x1, box.y0})
+	if a.lo > 0 {
+		p.axisBreak(xy{box.x0 + 6, box.y0}, xy{1, 0})
+	}
 	p.text(smallBold, a.name, xy{(box.x0 + box.x1) / 2, box.y0 - 15}, 0.5, 1)
 	return s
 }

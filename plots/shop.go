@@ -1,6 +1,9 @@
 package plots
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Measures of the pictures of the shop, in points.
 const (
@@ -107,6 +110,7 @@ func (s *shop) ducts() {
 			}
 		}
 	}
+	s.depth()
 }
 
 // marks draws what stands on the ducts, joints undermost.
@@ -156,6 +160,29 @@ func (s *shop) labels() {
 			s.missing++
 		}
 	}
+	s.sizes()
+}
+
+// sizeNear is the price above which a size is left out rather than set farther
+// away.
+const sizeNear = 12.5
+
+// sizes sets the sizes of runs without a label close beside them, each where
+// there is room.
+func (s *shop) sizes() {
+	for _, r := range s.Runs {
+		if r.Label != "" || r.Size == "" {
+			continue
+		}
+		for _, at := range anchors(s.line(r.Path)) {
+			box, cost := s.seek.search(at, beside, s.stroke(r).width/2, quietText.width(r.Size), quietText.height(), sizeNear)
+			if !math.IsInf(cost, 1) {
+				s.seek.take(box.box)
+				s.setLabel(quietText, box, r.Size)
+				break
+			}
+		}
+	}
 }
 
 // anchors lists places on a line where its label may stand: along the longest
@@ -195,7 +222,11 @@ func (s *shop) foot() {
 	s.pen.line(axisLine, xy{x0, y}, xy{x1, y})
 	s.text(smallText, number(length, length)+" "+s.Unit, xy{x1 + 5, y}, 0, 0.5)
 	if lo, hi := s.diameters(); hi > lo {
-		s.text(quietText, "the wider the line, the wider the duct", xy{s.w / 2, y}, 0.35, 0.5)
+		s.text(quietText, "lines as wide as the ducts, in proportion", xy{s.w / 2, y}, 0.35, 0.5)
+	}
+	if len(s.Undrawn) > 0 {
+		text := "without coordinates, so not drawn: " + strings.Join(s.Undrawn, ", ")
+		s.text(quietText, quietText.fit(text, s.w-2*edge-6), xy{edge + 6, edge + shopFoot - 3}, 0, 1)
 	}
 	root := xy{s.w - edge - 2.4*axisArrow, y}
 	for i, name := range s.view.axes {

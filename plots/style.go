@@ -29,8 +29,7 @@ const (
 const (
 	sizeTitle = 11.0
 	sizeBody  = 8.5
-	sizeSmall = 7.5
-	sizeTiny  = 6.5
+	sizeSmall = 7.5 // the least: 7 pt where a picture is set 160 mm wide
 )
 
 // Line styles.

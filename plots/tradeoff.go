@@ -14,6 +14,7 @@ const (
 	Optimal Proof = iota // proven to be the cheapest for its flow
 	Gap                  // a cheaper plan is not ruled out
 	Limited              // the search stopped at a limit
+	Misses               // the plan misses a rule: it only comes closest
 )
 
 // String returns the words of the legend.
@@ -25,11 +26,13 @@ func (s Proof) String() string {
 		return "gap left"
 	case Limited:
 		return "stopped at a limit"
+	case Misses:
+		return "misses a rule"
 	}
 	return "unknown"
 }
 
-func (s Proof) shape() shape { return [...]shape{disc, diamond, openTriangle}[s] }
+func (s Proof) shape() shape { return [...]shape{disc, diamond, openTriangle, ring}[s] }
 
 // TradeOffData is the cost of plans against the air they bring.
 type TradeOffData struct {
@@ -112,7 +115,7 @@ func (d TradeOffData) check(picture string) error {
 		if pt.Bound > pt.Cost {
 			c.add(ErrValue, "above the cost", "Points[%d].Bound", i)
 		}
-		if pt.Proof < Optimal || pt.Proof > Limited {
+		if pt.Proof < Optimal || pt.Proof > Misses {
 			c.add(ErrValue, "unknown", "Points[%d].Proof", i)
 		}
 		if pt.Chosen {
@@ -143,7 +146,7 @@ func (d TradeOffData) has(test func(TradePoint) bool) bool {
 
 func (d TradeOffData) legend() []entry {
 	var out []entry
-	for s := Optimal; s <= Limited; s++ {
+	for s := Optimal; s <= Misses; s++ {
 		if d.has(func(t TradePoint) bool { return t.Proof == s }) {
 			out = append(out, markEntry(s.shape(), navy, s.String()))
 		}
@@ -208,11 +211,13 @@ func (p *pen) chosenRing(at xy, r float64) {
 	p.circle(nil, stroke{width: 1.6, color: ink}, at, r)
 }
 
-// whisker draws a thin line with an end stroke at the bound.
+// whisker draws a line with an end stroke at the bound, on white, so that it is
+// seen where it lies on another line.
 func (p *pen) whisker(bound, plan xy) {
-	s := stroke{width: 0.8, color: quiet}
+	p.line(stroke{width: 3, color: white}, bound, plan)
+	s := stroke{width: 1, color: ink}
 	p.line(s, bound, plan)
-	p.line(s, bound.add(xy{0, -3}), bound.add(xy{0, 3}))
+	p.line(s, bound.add(xy{0, -4}), bound.add(xy{0, 4}))
 }
 
 func (d TradeOffData) draw(p *pen, f frame) {

@@ -2,8 +2,10 @@ package plots
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"strconv"
+	"strings"
 )
 
 // VelocityData is the air speed of every run in every state.
@@ -15,12 +17,17 @@ type VelocityData struct {
 	Panels []VelocityPanel
 	// Ceiling is the speed above which a run is called fast; 0 for none.
 	Ceiling float64
+
+	// parts is into how many tables each panel is split; 0 and 1 for none.
+	parts int
 }
 
 // VelocityPanel is one table, for example "before" or "after".
 type VelocityPanel struct {
 	Name  string // "" for none
 	Cells [][]VelocityCell
+
+	states []string // of a table that shows only some of the states
 }
 
 // VelocityCell is one run in one state; Cells holds them by run, then state.
@@ -63,18 +70,21 @@ func (c VelocityCell) Word(ceiling float64) string {
 const (
 	cellLeast   = 27.0 // narrowest cell in points, side by side
 	cellMost    = 54.0
-	cellHeight  = 20.0
+	cellHeight  = 22.0
+	cellFlat    = 13.0 // of a long table, where the arrow alone says slow or fast
+	longTable   = 26   // rows
 	panelGap    = 12.0
 	panelTitle  = 16.0
 	runNameMost = 110.0
-	stateMost   = 96.0 // longest state name that is not cut, in points
+	stateMost   = 130.0 // longest state name that is not cut, in points
 )
 
 // VelocityMap draws a table of runs and states for each panel. Every cell
 // prints the speed. A run that carries dust too slowly is white on dark with
 // "slow" and an arrow down, one above the ceiling is tinted with "fast" and an
-// arrow up, one without dust is small and grey with a dot. Panels stand side by
-// side where the cells stay wide enough, otherwise one beneath the other. It
+// arrow up, one without dust is grey with a dot, and no number where the air
+// stands. Panels stand side by side where the cells stay wide enough, otherwise
+// one beneath the other; more states than fit a page go into further tables. It
 // fails on empty or not finite data, and on a panel of another size than Runs
 // by States.
 func VelocityMap(d VelocityData) (*Figure, error) {
@@ -85,33 +95,34 @@ func VelocityMap(d VelocityData) (*Figure, error) {
 		return nil, err
 	}
 	names := widest(smallText, runNameMost, d.Runs...) + 8
+	d = d.split(int((pageWidth - 2*edge - names) / cellLeast))
 	across := len(d.Panels)
+	if d.parts > 1 {
+		across = 1
+	}
 	cell := func() float64 {
-		w := (pageWidth - 2*edge - names - panelGap*float64(across-1)) / float64(across*len(d.States))
+		w := (pageWidth - 2*edge - names - panelGap*float64(across-1)) / float64(across*d.columns())
 		return math.Min(w, cellMost)
 	}
 	if cell() < cellLeast {
 		across = 1
 	}
 	w := cell()
-	tall := panelTitle + d.headHeight(w) + cellHeight*float64(len(d.Runs))
+	tall := d.titleHeight() + d.headHeight(w) + d.cellHeight()*float64(len(d.Runs))
 	down := (len(d.Panels) + across - 1) / across
 	legend := d.legend()
 	head := 30 + 12*float64(legendRows(legend, pageWidth-2*edge))
-	// A table of very many states makes the page wider, never the text smaller.
-	page := math.Max(pageWidth, 2*edge+names+float64(len(d.States))*cellLeast)
-	w = math.Max(w, math.Min(cellLeast, w+(page-pageWidth)/float64(len(d.States))))
-	p := &pen{w: page, h: 2*edge + head + float64(down)*(tall+panelGap) - panelGap}
+	p := &pen{w: pageWidth, h: 2*edge + head + float64(down)*(tall+panelGap) - panelGap}
 	top := p.head(d.Title, legend) - 6
 	for i, panel := range d.Panels {
 		col, row := i%across, i/across
-		x := edge + names + float64(col)*(w*float64(len(d.States))+panelGap)
+		x := edge + names + float64(col)*(w*float64(d.columns())+panelGap)
 		y := top - float64(row)*(tall+panelGap)
 		d.panel(p, panel, xy{x, y}, w)
 		if col == 0 {
-			first := y - panelTitle - d.headHeight(w)
+			first := y - d.titleHeight() - d.headHeight(w)
 			for r, run := range d.Runs {
-				p.text(smallText, smallText.fit(run, names-8), xy{x - 6, first - (float64(r)+0.5)*cellHeight}, 1, 0.5)
+				p.text(smallText, smallText.fit(run, names-8), xy{x - 6, first - (float64(r)+0.5)*d.cellHeight()}, 1, 0.5)
 			}
 		}
 	}
@@ -166,10 +177,10 @@ func (d VelocityData) legend() []entry {
 	limit := "slow: dust may settle"
 	out := []entry{
 		boxEntry(white, hairline, "holds, "+d.Unit),
-		boxEntry(rust, stroke{}, limit),
+		arrowEntry(rust, white, -1, limit),
 	}
 	if d.Ceiling > 0 {
-		out = append(out, boxEntry(sand, hairline, "fast: above "+brief(d.Ceiling)+" "+d.Unit))
+		out = append(out, arrowEntry(sand, ink, 1, "fast: above "+brief(d.Ceiling)+" "+d.Unit))
 	}
 	return append(out, entry{6, func(p *pen, at xy) {
 		p.text(quietText, "·", at, 0.5, 0.5)
@@ -179,8 +190,8 @@ func (d VelocityData) legend() []entry {
 // panel draws one table from its upper left corner.
 func (d VelocityData) panel(p *pen, v VelocityPanel, at xy, cell float64) {
 	p.text(boldText, v.Name, xy{at.X, at.Y}, 0, 1)
-	top := at.Y - panelTitle - d.headHeight(cell)
-	for i, state := range d.States {
+	top := at.Y - d.titleHeight() - d.headHeight(cell)
+	for i, state := range v.states {
 		x := at.X + (float64(i)+0.5)*cell
 		if d.level(cell) {
 			p.text(smallText, state, xy{x, top + 3}, 0.5, 0)
@@ -188,10 +199,15 @@ func (d VelocityData) panel(p *pen, v VelocityPanel, at xy, cell float64) {
 			p.upright(smallText, smallText.fit(state, stateMost), xy{x, top + 3})
 		}
 	}
-	for r, row := range v.Cells {
-		for i, c := range row {
-			x, y := at.X+float64(i)*cell, top-float64(r+1)*cellHeight
-			d.cell(p, c, rect{x, y, x + cell, y + cellHeight})
+	// Cells with dust come last, so that their borders are whole.
+	for _, dust := range []bool{false, true} {
+		for r, row := range v.Cells {
+			for i, c := range row {
+				x, y := at.X+float64(i)*cell, top-float64(r+1)*d.cellHeight()
+				if c.Dust == dust {
+					d.cell(p, c, rect{x, y, x + cell, y + d.cellHeight()})
+				}
+			}
 		}
 	}
 }
@@ -201,7 +217,12 @@ func (d VelocityData) cell(p *pen, c VelocityCell, box rect) {
 	mid := box.centre()
 	text := speed(c.Speed)
 	word := func(face typeface, w string, sign float64) {
-		face.size = sizeTiny
+		if d.flat() {
+			r := p.text(face, text, mid.add(xy{3, 0}), 0.5, 0.5)
+			p.arrow(xy{r.x0 - 4, mid.Y}, 2, sign, face.color)
+			return
+		}
+		p.text(face, text, mid.add(xy{0, 4.2}), 0.5, 0.5)
 		low := xy{mid.X + 3, mid.Y - 5}
 		r := p.text(face, w, low, 0.5, 0.5)
 		p.arrow(xy{r.x0 - 4, low.Y}, 2, sign, face.color)
@@ -214,9 +235,10 @@ func (d VelocityData) cell(p *pen, c VelocityCell, box rect) {
 			p.text(quietText, "–", mid, 0.5, 0.5)
 			return
 		}
-		face := quietText
-		face.size = sizeTiny
-		p.text(face, "· "+text, mid, 0.5, 0.5)
+		if text == speed(0) {
+			text = ""
+		}
+		p.text(quietText, strings.TrimSpace("· "+text), mid, 0.5, 0.5)
 	case holds:
 		p.rect(&white, edgeLine, box)
 		p.text(smallText, text, mid, 0.5, 0.5)
@@ -224,13 +246,22 @@ func (d VelocityData) cell(p *pen, c VelocityCell, box rect) {
 		p.rect(&rust, edgeLine, box)
 		face := smallBold
 		face.color = white
-		p.text(face, text, mid.add(xy{0, 3.5}), 0.5, 0.5)
 		word(face, "slow", -1)
 	case fast:
 		p.rect(&sand, edgeLine, box)
-		p.text(smallBold, text, mid.add(xy{0, 3.5}), 0.5, 0.5)
 		word(smallBold, "fast", 1)
 	}
+}
+
+// arrowEntry shows a filled box with an arrow.
+func arrowEntry(fill, arrow color.NRGBA, sign float64, text string) entry {
+	e := boxEntry(fill, hairline, text)
+	box := e.draw
+	e.draw = func(p *pen, at xy) {
+		box(p, at)
+		p.arrow(at, 2, sign, arrow)
+	}
+	return e
 }
 
 // speed prints one decimal below a hundred, none above.

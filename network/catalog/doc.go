@@ -13,7 +13,9 @@
 // The names of families are generic; there are no brands. Each row of the
 // embedded tables carries its source; rules of the trade without a published
 // source say "common practice". No family has a published limit of suction,
-// so Collapse is 0 throughout and stands for "not checked".
+// so Collapse is 0 throughout; Family.Stands estimates one where the standard
+// of a pipe states its wall, and knows none for sheet metal, whose thickness
+// the shop file may state.
 //
 // A Catalog is immutable and safe for concurrent use.
 package catalog

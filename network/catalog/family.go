@@ -44,7 +44,7 @@ type Family struct {
 	Stick units.Length
 	Joint JointKind
 	// Collapse is the suction that the duct is stated to stand; 0 means that
-	// there is no stated figure and the check cannot be made.
+	// there is no stated figure; see Stands.
 	Collapse units.Pressure
 	// Sizes are in ascending order of the nominal size.
 	Sizes []Size

@@ -116,6 +116,11 @@ func read() (*Catalog, error) {
 				f.addLong(r)
 			}
 		}},
+		{"walls.csv", func(r row) {
+			if f := c.owner(r); f != nil {
+				f.addWall(r)
+			}
+		}},
 		{"classes.csv", func(r row) {
 			c.classes = append(c.classes, Class{r.text("name"), get(r, "velocity", units.ParseVelocity),
 				get(r, "low", units.ParseVelocity), get(r, "high", units.ParseVelocity), r.text("source")})

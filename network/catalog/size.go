@@ -21,6 +21,10 @@ type Size struct {
 	Nominal units.Length
 	// Diameter is the true inner diameter, which the air sees.
 	Diameter units.Length
+	// Wall is the least thickness of the wall, 0 where no table states it, and
+	// WallSource the table.
+	Wall       units.Length
+	WallSource string
 	// Source says where the diameter comes from.
 	Source string
 }

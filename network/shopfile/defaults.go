@@ -28,6 +28,8 @@ type defaults struct {
 	wye       float64                 // branch angle, degrees; 0 where not given
 	gate      *network.Gate
 	dust      string
+	wall      map[string]units.Length   // by family
+	stands    map[string]units.Pressure // by family
 }
 
 // apply changes a piece from the catalogue as the file says.
@@ -69,14 +71,15 @@ func (f *File) pieceAs(t *network.Factors, family, size string, length units.Len
 }
 
 // defaults reads the section of that name: {family, roughness, multiple, wye,
-// gate, dust}; wye is the branch angle of the shop's wyes. A roughness for all ducts leaves hose alone; one by family does not.
+// gate, dust, wall, collapse}; wye is the branch angle of the shop's wyes. A roughness for all ducts leaves hose alone; one by family does not.
 func (d *decoder) defaults(n *node) {
 	s := &d.file.defaults
 	s.dust = "chips"
 	if n == nil {
 		return
 	}
-	f := d.fields(n, "family", "roughness", "multiple", "wye", "gate", "dust")
+	f := d.fields(n, "family", "roughness", "multiple", "wye", "gate", "dust", "wall", "collapse")
+	d.strength(f)
 	if v := f.at("family"); v != nil {
 		s.family, _ = d.familyName(v)
 	}

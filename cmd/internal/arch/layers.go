@@ -16,7 +16,7 @@ const module = "wyewright/"
 // its place is settled before it is written.
 var layers = []string{
 	"network/units",
-	"network/air network/loss network/fan network/mesh network/lsq network/traverse",
+	"network/air network/collapse network/loss network/fan network/mesh network/lsq network/traverse",
 	"network",
 	"network/catalog network/networktest",
 	"network/calibrate",

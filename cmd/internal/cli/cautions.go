@@ -104,6 +104,6 @@ func cautions(o *outcome) []string {
 	} else {
 		out = append(out, "motor not checked: the file does not describe it")
 	}
-	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
-		"air drawn out must come back in: mind stoves and heaters with a flue; walls and dampers against fire are for the authority")
+	out = append(out, o.collapseLines()...)
+	return append(out, "air drawn out must come back in: mind stoves and heaters with a flue; walls and dampers against fire are for the authority")
 }

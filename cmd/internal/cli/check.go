@@ -32,15 +32,15 @@ func newCheck(a *app, run runFunc[checkOptions]) *cobra.Command {
 	return c
 }
 
-func (a *app) check(_ context.Context, o *checkOptions) error {
+func (a *app) check(ctx context.Context, o *checkOptions) error {
 	if a.json {
-		return a.checkJSON(o.file)
+		return a.checkJSON(ctx, o.file)
 	}
 	p, sys, err := a.openIn(o.file)
 	if err != nil {
 		return err
 	}
-	return a.printCheck(p, sys)
+	return a.printCheck(ctx, p, sys)
 }
 
 // The JSON of check: names are stable, every quantity has its unit in its name.
@@ -60,6 +60,8 @@ type (
 		InForce    []string    `json:"in_force"`
 		Faults     []jsonFault `json:"faults"`
 		Warnings   []jsonFault `json:"warnings"`
+		// Collapse is what the ducts bear with all gates shut.
+		Collapse *jsonCollapse `json:"collapse,omitempty"`
 	}
 	jsonFault struct {
 		Line    int    `json:"line"`
@@ -80,7 +82,7 @@ func faults(ds []*shopfile.Diagnostic) []jsonFault {
 }
 
 // checkJSON prints the summary, or the faults where the file has some.
-func (a *app) checkJSON(path string) error {
+func (a *app) checkJSON(ctx context.Context, path string) error {
 	p, err := load(path)
 	var d shopfile.Diagnostics
 	if errors.As(err, &d) {
@@ -96,13 +98,15 @@ func (a *app) checkJSON(path string) error {
 	out := jsonCheck{Valid: true, Name: p.File.Name, Points: len(s.Points), Runs: len(s.Runs), Tools: len(s.Tools), Leaks: len(s.Leaks),
 		Collectors: len(s.Collectors), Corridors: len(p.File.Corridors), Options: len(p.File.CollectorOptions), States: []string{}, Density: float64(s.Air.Density), InForce: inForce(p, units.SI),
 		Faults: []jsonFault{}, Warnings: faults(p.File.Warnings)}
+	bears := strains(ctx, p, p.Network)
+	out.Collapse = bears.json(p.Network)
 	for _, st := range p.File.States {
 		out.States = append(out.States, st.Name)
 	}
 	return a.writeJSON(out)
 }
 
-func (a *app) printCheck(p *project.Project, sys units.System) error {
+func (a *app) printCheck(ctx context.Context, p *project.Project, sys units.System) error {
 	s := &p.File.Spec
 	parts := []string{count(len(s.Points), "point"), count(len(s.Runs), "run"), count(len(s.Tools), "tool"), count(len(s.Leaks), "leak")}
 	if n := len(p.File.Corridors); n > 0 {
@@ -120,7 +124,8 @@ func (a *app) printCheck(p *project.Project, sys units.System) error {
 		}
 	}
 	fmt.Fprintf(a.Out, "\nA redesign\n  %s\n", strings.Join(asked(p, sys), "\n  "))
-	_, err := fmt.Fprintf(a.Out, "\nIn force\n  %s\n", strings.Join(inForce(p, sys), "\n  "))
+	bears := strains(ctx, p, p.Network)
+	_, err := fmt.Fprintf(a.Out, "\nIn force\n  %s\n", strings.Join(append(inForce(p, sys), bears.lines(p.Network, sys)...), "\n  "))
 	return err
 }
 

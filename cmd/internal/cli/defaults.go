@@ -90,8 +90,7 @@ func inForce(p *project.Project, sys units.System) []string {
 		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
 	}
 	out = append(out, p.Notes...)
-	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
-		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+	return append(out, "the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
 }
 
 // filterText says what a filter takes at a round flow; its loss is linear in the

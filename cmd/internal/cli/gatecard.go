@@ -17,11 +17,11 @@ func (a *app) printGateCard(o *outcome) error {
 	return err
 }
 
-// gateTable lists what each state opens with its running tools.
+// gateTable lists what each state opens with its running tools, and why.
 func gateTable(o *outcome) *ui.Table {
-	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
-	for _, s := range o.result.States {
-		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
+	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"), ui.Word("why"))
+	for i, s := range o.result.States {
+		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s), o.why(i))
 	}
 	return t
 }
@@ -51,25 +51,26 @@ func settings(s *network.State, none string) string {
 
 // gateCard is the card to hang in the shop.
 func (o *outcome) gateCard() []byte {
-	return cardText(o.p.File.Name, strings.TrimSpace(o.closest()), o.result.States)
+	return o.cardText(o.p.File.Name, strings.TrimSpace(o.closest()))
 }
 
 // cardText is a gate card with a note above it, "" for none.
-func cardText(name, note string, states []optimize.StateResult) []byte {
+func (o *outcome) cardText(name, note string) []byte {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Gate card: %s\n\n", name)
 	if note != "" {
 		fmt.Fprintf(&b, "**%s**\n\n", note)
 	}
-	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | meets |\n|---|---|---|---|\n")
-	for _, s := range states {
+	b.WriteString("With the running tools open the gates in the third column too.\n\n| state | running | open as well | why | meets |\n|---|---|---|---|---|\n")
+	for i, s := range o.result.States {
 		meets := "yes"
 		if !s.Verdict.Meets() {
 			meets = "no"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), meets)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), cell(o.why(i)), meets)
 	}
 	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
+	writeGauges(&b, o.gauges, o.sys)
 	return []byte(b.String())
 }
 

@@ -28,8 +28,9 @@ func (o *outcome) pictures() []picture {
 	add("flow", o.flows)
 	add("velocity", o.velocities)
 	if d, ok := o.planData(); ok {
-		add("plan", func() (*plots.Figure, error) { return plots.PlanView(d) })
-		add("isometric", func() (*plots.Figure, error) { return plots.Isometric(d) })
+		titled := func(title string) plots.PlanData { d := d; d.Title = title; return d }
+		add("plan", func() (*plots.Figure, error) { return plots.PlanView(titled("Plan of the redesigned shop")) })
+		add("isometric", func() (*plots.Figure, error) { return plots.Isometric(titled("The redesigned shop in isometric view")) })
 	}
 	return out
 }
@@ -41,8 +42,12 @@ func (o *outcome) tradeOff() (*plots.Figure, error) {
 	}
 	chosen := plots.TradePoint{Label: "this plan", Cost: o.major(o.result.Best.Cost), Chosen: true, Bound: o.major(o.result.Bound),
 		Flow: 100 * leastFlow(o.result.States), Proof: plots.Optimal}
-	if o.result.Status != optimize.Optimal {
+	switch o.result.Status {
+	case optimize.Optimal:
+	case optimize.Feasible:
 		chosen.Proof = plots.Gap
+	default:
+		chosen.Proof, chosen.Bound, chosen.Label = plots.Misses, 0, "closest plan, misses what is set"
 	}
 	if l := o.life; l != nil { // the bound is one of cost and energy together
 		chosen.Label, chosen.Bound = "this plan, cheapest with its energy", 0
@@ -194,12 +199,8 @@ func (o *outcome) planData() (plots.PlanData, bool) {
 			continue
 		}
 		if a > 0 && c.Run >= 0 {
-			was := o.problem.Base.Spec().Runs[c.Run].Pieces
-			now := c.Alternatives[a].Pieces
-			from, to := was[len(was)-1].Size, now[len(now)-1].Size
-			if changed[c.Run] = from + " → " + to; from == to {
-				changed[c.Run] = to
-			}
+			was, now := o.problem.Base.Spec().Runs[c.Run].Pieces, c.Alternatives[a].Pieces
+			changed[c.Run] = changedSize(was[len(was)-1], now[len(now)-1])
 		}
 	}
 	built := bleedNames(o.p.File.Spec.Bleeds)
@@ -233,11 +234,12 @@ func planData(n *network.Network, changed map[int]string, built map[string]bool,
 	for i := range spec.Runs {
 		w := n.Route(i)
 		if !w.Placed || len(w.Path) < 2 {
+			d.Undrawn = append(d.Undrawn, spec.Runs[i].ID)
 			continue
 		}
 		last := spec.Runs[i].Pieces[len(spec.Runs[i].Pieces)-1]
 		label, isChanged := changed[i]
-		r := plots.PlanRun{Name: spec.Runs[i].ID, Diameter: float64(last.Diameter), Hose: last.Make.Hose(), Changed: isChanged, Label: label}
+		r := plots.PlanRun{Name: spec.Runs[i].ID, Diameter: float64(last.Diameter), Hose: last.Make.Hose(), Changed: isChanged, Label: label, Size: last.Size}
 		for _, v := range w.Path {
 			r.Path = append(r.Path, in(v))
 		}

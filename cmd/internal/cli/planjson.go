@@ -44,6 +44,14 @@ type (
 		// life-cycle cost. PowerFront is there where it was asked for.
 		Energy     *jsonEnergy     `json:"energy,omitempty"`
 		PowerFront *jsonPowerFront `json:"power_front,omitempty"`
+		// Reasons say why something is open as well; Gauges what gauges should
+		// show with the plan in place.
+		Reasons []jsonReason `json:"open_because"`
+		Gauges  []jsonGauge  `json:"gauges"`
+		// Collapse is what the planned ducts bear with all gates shut,
+		// CollapseBefore what those as found did.
+		Collapse       *jsonCollapse `json:"collapse"`
+		CollapseBefore *jsonCollapse `json:"collapse_before"`
 		jsonAnswers
 	}
 	// jsonCertainty says how sure a plan is over the doubt of the fit: shares of
@@ -97,6 +105,8 @@ func (o *outcome) planJSON() jsonPlan {
 		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: pickJSON(o.problem, r.Best), jsonAnswers: o.answersJSON(),
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
 		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
+	out.Reasons, out.Gauges = o.reasonsJSON(), gaugesJSON(o.gauges)
+	out.Collapse, out.CollapseBefore = o.bears.json(r.Network), o.bore.json(o.found.Base)
 	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)
 	out.Energy, out.PowerFront = o.energyJSON(), o.powerJSON()
 	for _, f := range o.front {

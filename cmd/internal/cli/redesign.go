@@ -97,13 +97,18 @@ type outcome struct {
 	changes     []optimize.ChangeNote
 	bill        *parts.Bill
 	cuts        []parts.Stick
-	front       []optimize.FrontPoint
-	sys         units.System
-	elapsed     time.Duration
-	budget      *bought    // nil without --budget
-	certain     *certainty // nil without --confidence
-	answers     answers
-	life        *lifetime // nil without energy
+	// bears and bore are the ducts planned and as found with all gates shut.
+	bears, bore strained
+	// reasons say why companions are open, by state; gauges what gauges show.
+	reasons [][]optimize.Reason
+	gauges  []gaugeRow
+	front   []optimize.FrontPoint
+	sys     units.System
+	elapsed time.Duration
+	budget  *bought    // nil without --budget
+	certain *certainty // nil without --confidence
+	answers answers
+	life    *lifetime // nil without energy
 	// power is the front of cost against fan power, nil where it was not asked
 	// for.
 	power      *optimize.PowerFront
@@ -216,6 +221,10 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		return nil, err
 	}
 	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {
+		return nil, err
+	}
+	out.bears, out.bore = strains(quiet, p, out.result.Network), strains(quiet, p, out.found.Base)
+	if err := out.explainGates(quiet); err != nil {
 		return nil, err
 	}
 	lines := problem.Lines(out.result.Best)

@@ -76,10 +76,12 @@ func (a *app) solve(ctx context.Context, o *solveOptions) error {
 	if ties := n.Ties(); len(ties) > 0 {
 		a.note("at %s two runs come in or lead on alike: the first in the file counts as the straight one (main: true on a run that comes in says otherwise), and the flows depend on that\n", strings.Join(ties, ", "))
 	}
+	bears := strains(ctx, p, n)
 	if a.json {
-		err = a.writeJSON(solveJSON(n, all, met))
+		err = a.writeJSON(solveJSON(n, all, met, &bears))
 	} else {
 		err = a.printSolve(n, all, met, sys)
+		fmt.Fprintf(a.Out, "\n%s\n", strings.Join(bears.lines(n, sys), "\n"))
 	}
 	if err == nil && !met {
 		return fail(NotMet, nil, "")

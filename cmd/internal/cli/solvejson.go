@@ -15,6 +15,8 @@ type (
 	jsonSolve struct {
 		Meets  bool        `json:"meets"`
 		States []jsonState `json:"states"`
+		// Collapse is what the ducts bear with all gates shut.
+		Collapse *jsonCollapse `json:"collapse"`
 	}
 	jsonState struct {
 		State     string     `json:"state"`
@@ -84,8 +86,8 @@ func (r jsonRatio) MarshalJSON() ([]byte, error) {
 	return json.Marshal(float64(r))
 }
 
-func solveJSON(n *network.Network, all []optimize.StateResult, met bool) jsonSolve {
-	out := jsonSolve{Meets: met}
+func solveJSON(n *network.Network, all []optimize.StateResult, met bool, bears *strained) jsonSolve {
+	out := jsonSolve{Meets: met, Collapse: bears.json(n)}
 	for _, s := range all {
 		out.States = append(out.States, stateJSON(n, s))
 	}

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -112,7 +113,10 @@ func (o *outcome) putStage(f *folder, i int) error {
 	if !allMeet(st.States) {
 		note = "A stage on the way: not everything that you set is met yet."
 	}
-	if err := f.put(stageFile(i, "-gate-card.md"), cardText(o.p.File.Name+", after "+name, note, st.States), nil); err != nil {
+	if err := now.explainGates(context.Background()); err != nil {
+		return err
+	}
+	if err := f.put(stageFile(i, "-gate-card.md"), now.cardText(o.p.File.Name+", after "+name, note), nil); err != nil {
 		return err
 	}
 	var bill bytes.Buffer

@@ -40,16 +40,16 @@ func (o *outcome) moreBlocks() []report.Block {
 	var out []report.Block
 	if s := o.certain; s != nil {
 		out = append(out, report.Block{ID: "confidence", Title: "Confidence", Lead: []string{sentence(s.heldLine()), o.certaintyCost()},
-			Tables: []report.Table{tableOf(fmt.Sprintf("Held against %d other shops drawn from the same doubt", proofShops), o.certaintyTable())},
+			Tables: []report.Table{slim(fmt.Sprintf("Held against %d other shops drawn from the same doubt", proofShops), o.certaintyTable())},
 			Notes:  append(sentences(s.notes), certaintyRest)})
 	}
 	if l := o.life; l != nil {
 		out = append(out, report.Block{ID: "energy", Title: "Energy over the years", Lead: []string{sentence(l.terms(o.p.Currency))},
-			Tables: []report.Table{tableOf("Cost over the years", o.lifeTable())}, Notes: []string{o.lifeCompared(), basis(l.energy, l.use) + "; " + l.note + "."}})
+			Tables: []report.Table{slim("Cost over the years", o.lifeTable())}, Notes: []string{o.lifeCompared(), basis(l.energy, l.use) + "; " + l.note + "."}})
 	}
 	if o.power != nil {
 		out = append(out, report.Block{ID: "power", Title: "Money against fan power",
-			Tables: []report.Table{tableOf("Each plan draws clearly less than the one before", o.powerTable())}, Notes: []string{powerEnd(o.power.Ends) + "."}})
+			Tables: []report.Table{slim("Each plan draws clearly less than the one before", o.powerTable())}, Notes: []string{powerEnd(o.power.Ends) + "."}})
 	}
 	if o.answers.savings != nil {
 		out = append(out, report.Block{ID: "savings", Title: "What each requirement costs",

@@ -176,6 +176,13 @@ func tableOf(caption string, t *ui.Table) report.Table {
 	return out
 }
 
+// slim is a table of few and short columns, which stays one on a phone.
+func slim(caption string, t *ui.Table) report.Table {
+	out := tableOf(caption, t)
+	out.Slim = true
+	return out
+}
+
 // changeBlock is the change list.
 func (o *outcome) changeBlock() report.Block {
 	b := report.Block{ID: "changes", Title: "Changes"}

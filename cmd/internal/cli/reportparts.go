@@ -37,10 +37,10 @@ func (o *outcome) partsBlock() report.Block {
 		*ui.Table
 	}{{"Work", work}, {"What stays and what comes out", other}} {
 		if len(t.Rows()) > 0 {
-			out.Tables = append(out.Tables, tableOf(t.caption, t.Table))
+			out.Tables = append(out.Tables, slim(t.caption, t.Table))
 		}
 	}
-	sums := tableOf("The cost", sumTable(b))
+	sums := slim("The cost", sumTable(b))
 	for i := range sums.Rows {
 		sums.Rows[i].Sum = strings.HasPrefix(sums.Rows[i].Cells[0], "planning cost") || i == len(sums.Rows)-1
 	}

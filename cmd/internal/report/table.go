@@ -5,9 +5,9 @@ type Table struct {
 	Caption string
 	Columns []Column
 	Rows    []Row
-	// Wide tables scroll inside their box on a phone; others are set there as
-	// one entry below the other.
-	Wide bool
+	// Slim tables have few and short columns and stay tables on a phone; others
+	// are set there as one entry below the other.
+	Slim bool
 }
 
 // Column of a Table. Numbers stand at the right.

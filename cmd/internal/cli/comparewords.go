@@ -48,7 +48,14 @@ func (s *comparison) shows() []string {
 		out = append(out, labels(met)+" meet everything you set. "+s.cheapest(met))
 	}
 	for _, r := range rest {
-		out = append(out, r.label()+" misses: "+strings.Join(r.misses(s.sys, true), "; ")+".")
+		head := r.label() + " misses: "
+		switch r.status {
+		case optimize.Infeasible.String():
+			head = "No plan around " + r.label() + " meets everything. The closest misses: "
+		case optimize.Undecided.String():
+			head = "Around " + r.label() + " no plan that meets everything was found in time. The closest misses: "
+		}
+		out = append(out, head+strings.Join(r.misses(s.sys, true), "; ")+".")
 	}
 	for _, r := range s.rivals {
 		if r.off != "" {
@@ -94,6 +101,9 @@ func (r *rival) whole() bool { return r.priced && len(r.unpriced) == 0 }
 func (r *rival) sure() string {
 	if r.status != optimize.Feasible.String() {
 		return ""
+	}
+	if r.bound == 0 {
+		return " (best found; no lower bound was proved)"
 	}
 	return fmt.Sprintf(" (best found; none around it costs less than %s)", r.p.Currency.Text(r.bound))
 }

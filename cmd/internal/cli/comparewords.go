@@ -48,14 +48,7 @@ func (s *comparison) shows() []string {
 		out = append(out, labels(met)+" meet everything you set. "+s.cheapest(met))
 	}
 	for _, r := range rest {
-		head := r.label() + " misses: "
-		switch r.status {
-		case optimize.Infeasible.String():
-			head = "No plan around " + r.label() + " meets everything. The closest misses: "
-		case optimize.Undecided.String():
-			head = "Around " + r.label() + " no plan that meets everything was found in time. The closest misses: "
-		}
-		out = append(out, head+strings.Join(r.misses(s.sys, true), "; ")+".")
+		out = append(out, r.failing()+strings.Join(r.misses(s.sys, true), "; ")+".")
 	}
 	for _, r := range s.rivals {
 		if r.off != "" {
@@ -63,6 +56,21 @@ func (s *comparison) shows() []string {
 		}
 	}
 	return append(out, s.wider()...)
+}
+
+// failing begins a sentence about what an option misses.
+func (r *rival) failing() string {
+	around := "around " + r.label()
+	if r.free {
+		around = "that the file allows, " + r.label() + ","
+	}
+	switch {
+	case !r.failed:
+		return r.label() + " misses: "
+	case r.status == optimize.Infeasible.String():
+		return "No plan " + around + " meets everything; the closest misses: "
+	}
+	return "No plan " + around + " that meets everything was found in time; the closest misses: "
 }
 
 // closest says which option of those that miss something comes closest.

@@ -176,7 +176,11 @@ func (s *comparison) wider() []string {
 	text := "Least share of flow and slowest dust run by width: " + strings.Join(chain, "; ") + "."
 	last := list[len(list)-1]
 	if top < len(list)-1 {
-		text += fmt.Sprintf(" Wider than %s is worse for dust: the air runs slower in the wider duct", list[top].name)
+		why := "the air runs slower in the wider duct"
+		if !slices.Contains(last.settled.Runs, last.slow.who) {
+			why = "it takes air from " + last.slow.who
+		}
+		text += fmt.Sprintf(" Wider than %s is worse for dust: %s", list[top].name, why)
 		if network.Meets(list[top].slow.ratio) && !network.Meets(last.slow.ratio) {
 			text += ", and dust may settle"
 		}

@@ -25,6 +25,8 @@ type CompareOption struct {
 	// Slowest is that of the slowest dust run, Run its name.
 	Slowest CompareShare
 	Run     string
+	// Note names what else is missed, such as air above the ceiling; usually "".
+	Note string
 }
 
 // CompareShare is what is there of what is asked, in per cent.
@@ -77,7 +79,7 @@ func CompareChart(d CompareData) (*Figure, error) {
 	per := (len(d.Options) + bands - 1) / bands
 	rows := rowHeight * float64(len(d.Tools)+1)
 	left, wide := d.columns(per)
-	high := d.head(wide) + rows + compareUnder + compareFoot + compareGap
+	high := d.head(wide) + rows + d.under() + compareFoot + compareGap
 	legend := d.legend()
 	top := edge + sizeTitle + 9 + 12*float64(legendRows(legend, pageWidth-2*edge))
 	p := &pen{w: pageWidth, h: top + high*float64(bands) - compareGap}

@@ -45,6 +45,13 @@ func TestCompareBands(t *testing.T) {
 		t.Errorf("%d and %d bands, heights %.0f and %.0f", one.count("drum sander"), two.count("drum sander"), one.h, two.h)
 	}
 	apart(t, "two bands", two)
+	d := studioCompare()
+	d.Options[3].Note = "too fast: drum hose"
+	noted, err := CompareChart(d)
+	if err != nil || noted.count("too fast: drum hose") != 1 || noted.h <= one.h {
+		t.Errorf("the note is missing, or has no room: %v", err)
+	}
+	apart(t, "with a note", noted)
 }
 
 // TestCompareFaults: every fault of the data is reported.

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -34,6 +35,14 @@ func (d CompareData) head(wide float64) float64 {
 	return compareHead + compareName*float64(most)
 }
 
+// under is the height between the last row and the axis.
+func (d CompareData) under() float64 {
+	if slices.ContainsFunc(d.Options, func(o CompareOption) bool { return o.Note != "" }) {
+		return compareUnder + compareName
+	}
+	return compareUnder
+}
+
 // band draws panels side by side, down from a height.
 func (d CompareData) band(p *pen, options []CompareOption, left, wide, top float64) {
 	name := left - edge - 8
@@ -47,7 +56,7 @@ func (d CompareData) band(p *pen, options []CompareOption, left, wide, top float
 	p.text(smallBold, slowestRow, xy{edge, last + rowHeight/2}, 0, 0.5)
 	p.line(hairline, xy{edge, first}, xy{right, first})
 	p.line(hairline, xy{edge, last + rowHeight}, xy{right, last + rowHeight})
-	p.text(quietText, "share, %", xy{edge, last - compareUnder - 5}, 0, 1)
+	p.text(quietText, "share, %", xy{edge, last - d.under() - 5}, 0, 1)
 	for i, o := range options {
 		x := left + (wide+compareGap)*float64(i)
 		d.panel(p, o, rect{x, last, x + wide, first})
@@ -74,7 +83,7 @@ func (d CompareData) panel(p *pen, o CompareOption, box rect) {
 		a.step = 100 // the numbers of more would cover each other
 	}
 	free := math.Inf(-1)
-	foot := box.y0 - compareUnder
+	foot := box.y0 - d.under()
 	for _, v := range ticks(a.lo, a.hi, a.step) {
 		x := s.at(v)
 		p.line(gridLine, xy{x, box.y1}, xy{x, foot})
@@ -87,10 +96,18 @@ func (d CompareData) panel(p *pen, o CompareOption, box rect) {
 		d.share(p, s, share, box.y1-rowHeight*(float64(k)+0.5), disc, square)
 	}
 	d.share(p, s, o.Slowest, box.y0+rowHeight/2, openTriangle, triangle)
+	beneath := func(face typeface, text string, down float64) {
+		text = face.fit(text, wide)
+		p.rect(&white, stroke{}, rect{box.x0, box.y0 - down - 5, box.x0 + face.width(text) + 1, box.y0 - down + 4})
+		p.text(face, text, xy{box.x0, box.y0 - down}, 0, 0.5)
+	}
 	if !o.Slowest.None {
-		run := quietText.fit(o.Run, wide)
-		p.rect(&white, stroke{}, rect{box.x0, box.y0 - 10, box.x0 + quietText.width(run) + 1, box.y0 - 1})
-		p.text(quietText, run, xy{box.x0, box.y0 - 5}, 0, 0.5)
+		beneath(quietText, o.Run, 5)
+	}
+	if o.Note != "" {
+		face = smallBold
+		face.color = rust
+		beneath(face, o.Note, 5+compareName)
 	}
 }
 

@@ -2,7 +2,8 @@
 // and air, fan and system curves, flow and velocity before and after, the
 // shop in plan and in isometric view, the pressure along a path, by run or by
 // fitting, the suction along the way, readings against a fitted model, how the
-// fitted parameters hang together, and the plan with the faults that were found.
+// fitted parameters hang together, the plan with the faults that were found, and
+// options side by side.
 //
 // Each picture is a plain data struct and one function that checks the data
 // and lays the picture out. The caller gives numbers already in the unit that

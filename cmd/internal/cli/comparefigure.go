@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/plots"
@@ -19,7 +20,7 @@ func (s *comparison) figure() (*plots.Figure, error) {
 	}
 	for _, r := range s.shown() {
 		o := plots.CompareOption{Name: r.letter + " " + r.name, Meets: r.meets(), Verdict: "meets everything", Cost: r.money(),
-			Slowest: share(r.slow.ratio), Run: r.slow.who}
+			Slowest: share(r.slow.ratio), Run: r.slow.who, Note: r.beside()}
 		if !o.Meets {
 			o.Verdict = fmt.Sprintf("%d of %s", r.met, count(len(r.states), "state"))
 		}
@@ -29,6 +30,21 @@ func (s *comparison) figure() (*plots.Figure, error) {
 		d.Options = append(d.Options, o)
 	}
 	return plots.CompareChart(d)
+}
+
+// beside names what an option misses beside flow and transport velocity.
+func (r *rival) beside() string {
+	var words []string
+	if r.fasts > 0 {
+		words = append(words, "too fast: "+r.fast.who)
+	}
+	if r.load.Checked && !r.load.OK() {
+		words = append(words, "motor overloaded")
+	}
+	if len(r.backward)+len(r.blown) > 0 {
+		words = append(words, "air backward")
+	}
+	return strings.Join(words, ", ")
 }
 
 // leastOf is the least share of flow of a tool over the states, infinite where

@@ -130,7 +130,13 @@ func (a *app) fillSettled(ctx context.Context, s *comparison, r *rival) error {
 		r.what = []string{"nothing is settled beforehand"}
 	}
 	if !around {
-		return r.made(ctx, opt.Problem, opt.Pick, opt.Sold)
+		if err := r.made(ctx, opt.Problem, opt.Pick, opt.Sold); err != nil {
+			return err
+		}
+		if r.settled.Bleed == project.WithBleed && !r.opensInlet() {
+			r.what = append(r.what, "it is opened in no state: gates that are there serve as well")
+		}
+		return nil
 	}
 	return a.around(ctx, s, r, opt.Problem)
 }
@@ -172,6 +178,16 @@ func (r *rival) found(ctx context.Context, p *optimize.Problem, res *optimize.Re
 	}
 	r.changes, err = p.Changes(context.WithoutCancel(ctx), res.Best)
 	return err
+}
+
+// opensInlet reports whether some state opens a bleed inlet.
+func (r *rival) opensInlet() bool {
+	return slices.ContainsFunc(r.states, func(s optimize.StateResult) bool {
+		return slices.ContainsFunc(s.Companions, func(name string) bool {
+			_, bleed := r.n.BleedIndex(name)
+			return bleed
+		})
+	})
 }
 
 // builds reports whether a plan builds a bleed inlet.

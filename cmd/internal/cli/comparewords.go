@@ -48,7 +48,7 @@ func (s *comparison) shows() []string {
 		out = append(out, labels(met)+" meet everything you set. "+s.cheapest(met))
 	}
 	for _, r := range rest {
-		out = append(out, r.label()+" misses: "+strings.Join(r.misses(s.sys, true), "; ")+".")
+		out = append(out, r.failing()+strings.Join(r.misses(s.sys, true), "; ")+".")
 	}
 	for _, r := range s.rivals {
 		if r.off != "" {
@@ -56,6 +56,21 @@ func (s *comparison) shows() []string {
 		}
 	}
 	return append(out, s.wider()...)
+}
+
+// failing begins a sentence about what an option misses.
+func (r *rival) failing() string {
+	around := "around " + r.label()
+	if r.free {
+		around = "that the file allows, " + r.label() + ","
+	}
+	switch {
+	case !r.failed:
+		return r.label() + " misses: "
+	case r.status == optimize.Infeasible.String():
+		return "No plan " + around + " meets everything; the closest misses: "
+	}
+	return "No plan " + around + " that meets everything was found in time; the closest misses: "
 }
 
 // closest says which option of those that miss something comes closest.
@@ -94,6 +109,9 @@ func (r *rival) whole() bool { return r.priced && len(r.unpriced) == 0 }
 func (r *rival) sure() string {
 	if r.status != optimize.Feasible.String() {
 		return ""
+	}
+	if r.bound == 0 {
+		return " (best found; no lower bound was proved)"
 	}
 	return fmt.Sprintf(" (best found; none around it costs less than %s)", r.p.Currency.Text(r.bound))
 }
@@ -158,7 +176,11 @@ func (s *comparison) wider() []string {
 	text := "Least share of flow and slowest dust run by width: " + strings.Join(chain, "; ") + "."
 	last := list[len(list)-1]
 	if top < len(list)-1 {
-		text += fmt.Sprintf(" Wider than %s is worse for dust: the air runs slower in the wider duct", list[top].name)
+		why := "the air runs slower in the wider duct"
+		if !slices.Contains(last.settled.Runs, last.slow.who) {
+			why = "it takes air from " + last.slow.who
+		}
+		text += fmt.Sprintf(" Wider than %s is worse for dust: %s", list[top].name, why)
 		if network.Meets(list[top].slow.ratio) && !network.Meets(last.slow.ratio) {
 			text += ", and dust may settle"
 		}

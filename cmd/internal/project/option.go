@@ -44,8 +44,8 @@ type Option struct {
 	What []string
 	// Beyond names what of it the file does not let a redesign do.
 	Beyond []string
-	// Unpriced says what its cost leaves out, or why it has none; "" where it is
-	// whole.
+	// Unpriced names what its cost leaves out, or why it has none; empty where the
+	// cost is whole.
 	Unpriced []string
 	// Whole says, of a Difference, that the problem settles all of it.
 	Whole bool

@@ -80,16 +80,15 @@ func is(r *network.Run, size string) bool {
 
 // families are those a run may be made of, its own first.
 func (m *settler) families(r *network.Run) []string {
-	if m.s.Family != "" && !r.Pieces[len(r.Pieces)-1].Make.Hose() {
+	last := &r.Pieces[len(r.Pieces)-1].Make
+	own, rest := last.Family, m.o.Families
+	switch {
+	case m.s.Family != "" && !last.Hose():
 		return []string{m.s.Family}
+	case m.s.Family != "":
+		rest = []string{m.s.Family}
 	}
-	out := []string{r.Pieces[len(r.Pieces)-1].Make.Family}
-	for _, name := range m.o.Families {
-		if !slices.Contains(out, name) {
-			out = append(out, name)
-		}
-	}
-	return out
+	return append([]string{own}, slices.DeleteFunc(slices.Clone(rest), func(name string) bool { return name == own })...)
 }
 
 // family settles what duct is made of.
@@ -109,7 +108,7 @@ func (m *settler) family() {
 	if !ok {
 		return // Formulate names it
 	}
-	var other []string
+	var other, kept []string
 	runs := m.p.Network.Spec().Runs
 	for i := range runs {
 		r := &runs[i]
@@ -121,6 +120,9 @@ func (m *settler) family() {
 			m.o.Fix[r.ID] = optimize.Fixed{Families: []string{m.s.Family}}
 			continue
 		}
+		if slices.Contains(m.o.Keep, r.ID) {
+			kept = append(kept, r.ID)
+		}
 		size, sold := f.Size(r.Pieces[k].Size)
 		if !sold {
 			size = f.Nearest(r.Pieces[k].Diameter)
@@ -129,6 +131,9 @@ func (m *settler) family() {
 		m.o.Fix[r.ID] = optimize.Fixed{Size: size.Name, Families: []string{m.s.Family}}
 	}
 	m.say("all rigid duct of %s, each run in the size it has", m.s.Family)
+	if len(kept) > 0 {
+		m.beyond("the file keeps %s", strings.Join(kept, ", "))
+	}
 	if len(other) > 0 {
 		m.say("where that is not sold in the nearest: %s", strings.Join(other, ", "))
 	}

@@ -68,7 +68,7 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 	f.DurationVar(&o.otherTime, "alternatives-time", 30*time.Second, "time for all plans of another kind together")
 	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
 	o.energy.flags(c)
-	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none")
+	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none (none with --confidence either)")
 	f.BoolVar(&o.noPlots, "no-plots", false, "write no pictures")
 	f.BoolVar(&o.force, "force", false, "write into a folder that has files in it")
 	return c

@@ -18,15 +18,7 @@ func (a *app) toStage(ctx context.Context, p *project.Project, o *stagesOptions)
 	out := &outcome{p: p}
 	var err error
 	if o.plan == "" {
-		e, _, err := a.energy(p, &energyOptions{})
-		if err != nil {
-			return nil, err
-		}
-		show := a.progress()
-		set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Energy: e, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
-		err = a.cheapest(ctx, out, set)
-		show.Done()
-		if err != nil {
+		if out, err = a.leastCost(ctx, p, o.time); err != nil {
 			return nil, err
 		}
 		if !solved(out.result) {
@@ -75,6 +67,20 @@ func optimizeChanges(o *outcome) []string {
 	return append(out, o.problem.Taken.Turned...)
 }
 
+// leastCost searches for the cheapest plan, with its energy where the file counts
+// it.
+func (a *app) leastCost(ctx context.Context, p *project.Project, limit time.Duration) (*outcome, error) {
+	e, _, err := a.energy(p, &energyOptions{})
+	if err != nil {
+		return nil, err
+	}
+	out, show := &outcome{p: p}, a.progress()
+	err = a.cheapest(ctx, out, &optimize.Settings{TimeLimit: limit, Clock: a.Now, Energy: e,
+		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }})
+	show.Done()
+	return out, err
+}
+
 // stage parts the plan of an outcome into stages: by budgets, or into a number of
 // them, 0 for the usual one, at most as many as can be bought apart.
 func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, number int, limit time.Duration) error {
@@ -93,14 +99,18 @@ func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, nu
 }
 
 // inStages parts the plan of a redesign, if it meets everything and has parts
-// that can be bought apart.
+// that can be bought apart. One that holds with a confidence is left alone: its
+// gate card is for all the shops that this one may be, that of a stage is not.
 func (a *app) inStages(ctx context.Context, out *outcome, o *redesignOptions) error {
-	if o.stages == 0 || ctx.Err() != nil || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
+	if o.stages == 0 || ctx.Err() != nil || out.certain != nil || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
 		return nil
 	}
 	err := a.stage(ctx, out, nil, o.stages, redesignOrder)
-	if errors.Is(err, optimize.ErrStages) { // the plan was made for other shops than this one
+	if errors.Is(err, optimize.ErrStages) {
 		out.staged, err = nil, nil
+	}
+	if out.staged != nil && len(out.staged.Stages) < 2 {
+		out.staged = nil
 	}
 	return err
 }

@@ -26,7 +26,7 @@ func (a *app) printStages(o *outcome) error {
 			return err
 		}
 	}
-	if line := o.twiceLine(); line != "" {
+	for _, line := range o.otherwise() {
 		fmt.Fprintf(a.Out, "\n%s\n", line)
 	}
 	_, err := fmt.Fprintln(a.Out, "\nThis is a planning aid for airflow, not proof of clean air; between the stages the shop runs as its card says.")
@@ -209,6 +209,20 @@ func (o *outcome) gain(i int) (float64, bool) {
 	return 100 * (st.Does.Mean - o.doesBefore(i).Mean) / (o.major(st.Cost) / 100), true
 }
 
+// otherwise says what else could be done: joints made twice, another plan for
+// budgets that do not pay for this one.
+func (o *outcome) otherwise() []string {
+	var out []string
+	if line := o.twiceLine(); line != "" {
+		out = append(out, line)
+	}
+	if n := len(o.staged.Stages); o.staged.Stages[n-1].Rest {
+		out = append(out, fmt.Sprintf("For the budgets alone another plan may do more: redesign with --budget %q finds the one that gives most air for that sum.",
+			o.p.Currency.Text(sumBudgets(o.staged, n-1))))
+	}
+	return out
+}
+
 // twiceLine says what taking joints apart again would gain, "" where nobody
 // asked.
 func (o *outcome) twiceLine() string {
@@ -259,7 +273,7 @@ func (o *outcome) writeMD(w io.Writer) error {
 		}
 		fmt.Fprint(w, "```\n")
 	}
-	if line := o.twiceLine(); line != "" {
+	for _, line := range o.otherwise() {
 		fmt.Fprintf(w, "\n%s\n", line)
 	}
 	return nil

@@ -104,9 +104,19 @@ type Stage struct {
 	Problem *Problem
 	*Result
 	Does Does
+	// Slowed lists the runs that lose their transport velocity by it; there are
+	// some only where Staged.Slower says so.
+	Slowed []Slowed
 	// Needs is, for a stage that buys nothing, the least sum in hand that would
 	// buy something that counts; 0 where nothing would, or it is not known.
 	Needs price.Money
+}
+
+// Slowed is a run that no longer holds its transport velocity in a state. Ratio
+// is its velocity over that.
+type Slowed struct {
+	State, Run string
+	Ratio      float64
 }
 
 // Empty reports whether a stage changes nothing.

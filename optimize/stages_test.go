@@ -128,6 +128,13 @@ func TestStagesEqualBruteForce(t *testing.T) {
 				continue
 			}
 			gained += promises(t, seed, p, pl, way.s, way.once)
+			named := 0
+			for i := range way.s.Stages {
+				named += len(way.s.Stages[i].Slowed)
+			}
+			if way.s.Slower != (named > 0) {
+				t.Fatalf("seed %d: slower %v, but %d runs are named", seed, way.s.Slower, named)
+			}
 			if way.s.Slower {
 				slower++
 			}

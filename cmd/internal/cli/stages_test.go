@@ -41,3 +41,14 @@ func TestParseBudgets(t *testing.T) {
 		}
 	}
 }
+
+// TestSlowLine: runs that lose their velocity are named, and never with 100 %.
+func TestSlowLine(t *testing.T) {
+	got := slowLine([]optimize.Slowed{{State: "saw", Run: "main 2", Ratio: 0.9999}, {State: "lathe", Run: "drop", Ratio: 0.8}})
+	if want := `LOSES transport velocity, dust may settle: main 2 in "saw", 99.9 % of it; drop in "lathe", 80 % of it`; got != want {
+		t.Errorf("%s", got)
+	}
+	if slowLine(nil) != "" {
+		t.Error("nothing is slow")
+	}
+}

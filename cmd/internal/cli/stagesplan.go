@@ -88,6 +88,9 @@ func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, nu
 	o := &optimize.StageOptions{Budgets: budgets, Count: number, Found: out.found}
 	var err error
 	out.staged, err = optimize.Stages(ctx, out.problem, out.result.Best, o, &optimize.Settings{TimeLimit: limit, Clock: a.Now})
+	if err == nil {
+		err = out.addsUp()
+	}
 	if !errors.Is(err, optimize.ErrStages) {
 		return err
 	}
@@ -96,6 +99,17 @@ func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, nu
 		return a.stage(ctx, out, budgets, number-1, limit)
 	}
 	return fail(NotMet, err, "redesign says what the plan meets")
+}
+
+// addsUp holds the bill of each stage against its cost.
+func (o *outcome) addsUp() error {
+	for i := range o.staged.Stages {
+		st := &o.staged.Stages[i]
+		if sum := o.p.Builder.Bill(st.Lines).Planning; sum != st.Cost {
+			return fmt.Errorf("the bill of %s adds up to %s, the search to %s: please report this", stageName(o.staged, i), o.p.Currency.Text(sum), o.p.Currency.Text(st.Cost))
+		}
+	}
+	return nil
 }
 
 // inStages parts the plan of a redesign, if it meets everything and has parts

@@ -94,7 +94,7 @@ func (o *outcome) orderLine(s *optimize.Staged) string {
 	}
 	line += " No stage makes worse what met before, and none buys what a later one throws away: together they cost what the plan costs."
 	if s.Slower {
-		line += " BUT there is no order in which every run keeps the transport velocity that it had: only flows, ceiling, direction and motor are kept. Mind the runs that are slow between the stages."
+		line += " BUT there is no order in which every run keeps the transport velocity that it had: only flows, ceiling, direction and motor are kept. The runs that get slow are named below."
 	}
 	return line
 }
@@ -133,10 +133,25 @@ func (o *outcome) stageLines(i int) []string {
 		out = append(out, "throws away: "+lineText(&t))
 	}
 	out = append(out, "then "+o.doesLine(i))
+	if slow := slowLine(st.Slowed); slow != "" {
+		out = append(out, slow)
+	}
 	if less := o.lessLine(i); less != "" {
 		out = append(out, less)
 	}
 	return out
+}
+
+// slowLine names the runs that lose their transport velocity by a stage.
+func slowLine(slowed []optimize.Slowed) string {
+	var out []string
+	for _, s := range slowed {
+		out = append(out, fmt.Sprintf("%s in %q, %s %% of it", s.Run, s.State, percent(s.Ratio)))
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "LOSES transport velocity, dust may settle: " + strings.Join(out, "; ")
 }
 
 // lessLine names the tools that were short before a stage and get still less

@@ -39,7 +39,8 @@ type StageOptions struct {
 // Slower), ceiling, direction, motor. And every joint of ducts is made once at
 // most, so that nothing is bought that a later stage throws away, no work is
 // done twice, and the stages together cost just what the plan costs (in Twice
-// this second promise is given up).
+// this second promise is given up). Ways and a collector that the plan takes come
+// with the first stage that buys anything.
 //
 // Of all such orders this one meets most for longest. What a shop counts is the
 // number of flows met (a tool in a state counts one) and of states in which

@@ -81,6 +81,9 @@ func (o *outcome) cardTable() *ui.Table {
 			cols, cards = append(cols, ui.Word("from "+stageName(o.staged, i))), append(cards, card)
 		}
 	}
+	if len(cols) == 2 {
+		cols[1].Head = "always"
+	}
 	t := ui.NewTable(cols...)
 	for s := range o.staged.Before {
 		row := []string{o.staged.Before[s].State.Name}

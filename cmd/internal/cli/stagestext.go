@@ -76,10 +76,14 @@ func (o *outcome) planLine() string {
 	} else if o.result.Status != optimize.NotSearched {
 		line += " (" + o.result.Status.String() + ")"
 	}
+	ways := ""
+	if o.problem.Taken.Changes() {
+		ways = ", and new ways or another collector come with the first stage that buys anything"
+	}
 	if o.staged.Parts == 1 {
 		return line + ". It can only be bought in one go: its changes share joints, or belong to one new way."
 	}
-	return line + fmt.Sprintf(". It can be bought in up to %s; changes that share a joint go together.", count(o.staged.Parts, "part"))
+	return line + fmt.Sprintf(". It can be bought in up to %s; changes that share a joint go together", count(o.staged.Parts, "part")) + ways + "."
 }
 
 // orderLine says what is promised of an order, and how sure it is.
@@ -89,6 +93,9 @@ func (o *outcome) orderLine(s *optimize.Staged) string {
 		what = "if the money comes in evenly"
 	}
 	line := "Status: optimal, no other order in as many stages meets more for longer " + what + "."
+	if s.Parts == 1 {
+		line = "Status: optimal, there is no other order."
+	}
 	if s.Status != optimize.Optimal {
 		line = "Status: best found; other orders were not all tried."
 	}

@@ -39,7 +39,8 @@ type StageOptions struct {
 // Slower), ceiling, direction, motor. And every joint of ducts is made once at
 // most, so that nothing is bought that a later stage throws away, no work is
 // done twice, and the stages together cost just what the plan costs (in Twice
-// this second promise is given up).
+// this second promise is given up). Ways and a collector that the plan takes come
+// with the first stage that buys anything.
 //
 // Of all such orders this one meets most for longest. What a shop counts is the
 // number of flows met (a tool in a state counts one) and of states in which
@@ -104,9 +105,19 @@ type Stage struct {
 	Problem *Problem
 	*Result
 	Does Does
+	// Slowed lists the runs that lose their transport velocity by it; there are
+	// some only where Staged.Slower says so.
+	Slowed []Slowed
 	// Needs is, for a stage that buys nothing, the least sum in hand that would
 	// buy something that counts; 0 where nothing would, or it is not known.
 	Needs price.Money
+}
+
+// Slowed is a run that no longer holds its transport velocity in a state. Ratio
+// is its velocity over that.
+type Slowed struct {
+	State, Run string
+	Ratio      float64
 }
 
 // Empty reports whether a stage changes nothing.

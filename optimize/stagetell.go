@@ -19,9 +19,14 @@ func (g *stager) describe(row *label) (*Staged, error) {
 	slices.Reverse(labels)
 	out := &Staged{Before: g.before, Start: does(g.before), Parts: len(g.units), Slower: g.slower, Worth: row.sum}
 	last := &label{now: g.worth()}
+	net, states := g.found.Base, g.before
 	add := func(l *label, budget price.Money, rest bool) error {
 		st, err := g.stage(last, l)
 		st.Budget, st.Rest = budget, rest
+		if err == nil {
+			st.Slowed = slowed(net, states, &st)
+			net, states = st.Network, st.States
+		}
 		out.Stages = append(out.Stages, st)
 		last = l
 		return err
@@ -133,4 +138,25 @@ func does(states []StateResult) Does {
 	}
 	d.Mean /= float64(max(1, d.Asked))
 	return d
+}
+
+// slowed lists the runs that held their transport velocity in a state before a
+// stage and do not after it.
+func slowed(was *network.Network, before []StateResult, st *Stage) []Slowed {
+	var out []Slowed
+	for s := range before {
+		held := map[string]float64{}
+		for _, d := range before[s].Verdict.Dust {
+			if network.Meets(d.Ratio) {
+				held[was.Spec().Runs[d.Run].ID] = d.Ratio
+			}
+		}
+		for _, d := range st.States[s].Verdict.Dust {
+			id := st.Network.Spec().Runs[d.Run].ID
+			if _, ok := held[id]; ok && !network.Meets(d.Ratio) {
+				out = append(out, Slowed{State: before[s].State.Name, Run: id, Ratio: d.Ratio})
+			}
+		}
+	}
+	return out
 }

@@ -139,8 +139,9 @@ func (d StageData) draw(p *pen, f frame) {
 	slices.SortStableFunc(tools, func(a, b StageTool) int { return cmp.Compare(last(a), last(b)) })
 	at := func(t StageTool, i int) xy { return f.at(float64(i), math.Min(t.Shares[i], shareMost)) }
 	dashes := [][]float64{nil, {7, 2}, {2.5, 1.5}} // tell lines apart where they cross
+	n := 0
 	for _, short := range []bool{false, true} {
-		for n, t := range tools {
+		for _, t := range tools {
 			if t.short() != short {
 				continue
 			}
@@ -148,6 +149,7 @@ func (d StageData) draw(p *pen, f frame) {
 			if short {
 				line, colour, size = mainLine, navy, 3.2
 				line.dash = dashes[n%len(dashes)]
+				n++
 			}
 			var path []xy
 			for i := range t.Shares {

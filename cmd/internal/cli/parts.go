@@ -133,18 +133,11 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) 
 		problem, plan, err := readPlan(ctx, p, o.plan)
 		return problem, plan, Done, err
 	}
-	show := a.progress()
-	e, _, err := a.energy(p, &energyOptions{})
+	out, err := a.leastCost(ctx, p, o.time)
 	if err != nil {
 		return nil, nil, Internal, err
 	}
-	out := &outcome{p: p}
-	if err := a.cheapest(ctx, out, &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Energy: e,
-		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}); err != nil {
-		return nil, nil, Internal, err
-	}
 	r := out.result
-	show.Done()
 	switch {
 	case ctx.Err() != nil:
 		return out.problem, r.Best, Interrupted, nil

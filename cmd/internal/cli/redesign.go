@@ -76,7 +76,7 @@ func (o *redesignOptions) searchFlags(c *cobra.Command) {
 	f.DurationVar(&o.frontTime, "front-time", 5*time.Second, "time for all points of the trade-off together")
 	f.StringVar(&o.confidence, "confidence", "", "fit the shop to its readings first, and let every state hold with this `share` of what they leave in doubt, such as 90%")
 	f.StringVar(&o.budget, "budget", "", "find the plan that gives most air for this `sum` instead, such as \"800 EUR\"")
-	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none")
+	f.IntVar(&o.stages, "stages", defaultStages, "part the plan into this `number` of stages, or as many as can be bought apart; 0 for none (none with --confidence either)")
 	f.DurationVar(&o.conflictTime, "conflict-time", 20*time.Second, "where nothing meets the rules: time for naming those that conflict, and again for the ways out; 0 for neither")
 	o.energy.flags(c)
 }

@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -12,8 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"wyewright/cmd/internal/project"
-	"wyewright/network"
 	"wyewright/optimize"
 	"wyewright/optimize/price"
 )
@@ -172,127 +169,10 @@ func freeFolder(dir string, force bool) error {
 	return nil
 }
 
-// toStage reads the plan to part, or searches for it.
-func (a *app) toStage(ctx context.Context, p *project.Project, o *stagesOptions) (*outcome, error) {
-	out := &outcome{p: p}
-	var err error
-	if o.plan == "" {
-		e, _, err := a.energy(p, &energyOptions{})
-		if err != nil {
-			return nil, err
-		}
-		show := a.progress()
-		set := &optimize.Settings{TimeLimit: o.time, Clock: a.Now, Energy: e, Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }}
-		err = a.cheapest(ctx, out, set)
-		show.Done()
-		if err != nil {
-			return nil, err
-		}
-		if !solved(out.result) {
-			if ctx.Err() != nil {
-				return nil, fail(Interrupted, errors.New("interrupted before there was a plan"), "")
-			}
-			return nil, fail(NotMet, fmt.Errorf("there is no plan to part: %s", out.result.Status),
-				"redesign says which rules conflict and what comes closest; --time gives the search longer")
-		}
-		return out, nil
-	}
-	if out.found, err = p.Problem(); err != nil {
-		return nil, fail(FileInvalid, err, problemHint(err))
-	}
-	in, err := readPlanFile(o.plan)
-	if err != nil {
-		return nil, err
-	}
-	problem, plan, err := readPlan(ctx, p, o.plan)
-	if err != nil {
-		return nil, err
-	}
-	out.planned = in.Status
-	out.problem, out.result = problem, &optimize.Result{Best: plan}
-	if !problem.Taken.Changes() {
-		out.problem = out.found
-	}
-	out.result.Network = out.problem.Network(plan.Pick)
-	return out, nil
-}
-
-// optimizeChanges lists the choices and ways that a plan changes.
-func optimizeChanges(o *outcome) []string {
-	var out []string
-	for i, a := range o.result.Best.Pick {
-		if a > 0 || o.problem.Choices[i].Build {
-			out = append(out, o.problem.Choices[i].ID)
-		}
-	}
-	for _, l := range o.problem.Taken.Left {
-		out = append(out, l.ID)
-	}
-	if c := o.problem.Taken.Collector; c != nil {
-		out = append(out, c.Label)
-	}
-	return append(out, o.problem.Taken.Turned...)
-}
-
-// stage parts the plan of an outcome into stages: by budgets, or into a number of
-// them, 0 for the usual one, at most as many as can be bought apart.
-func (a *app) stage(ctx context.Context, out *outcome, budgets []price.Money, number int, limit time.Duration) error {
-	number = cmp.Or(number, defaultStages)
-	o := &optimize.StageOptions{Budgets: budgets, Count: number, Found: out.found}
-	var err error
-	out.staged, err = optimize.Stages(ctx, out.problem, out.result.Best, o, &optimize.Settings{TimeLimit: limit, Clock: a.Now})
-	if !errors.Is(err, optimize.ErrStages) {
-		return err
-	}
-	if number = min(number, optimize.StageParts(out.problem, out.result.Best)); len(budgets) == 0 && number > 1 {
-		a.note("%s; fewer are tried\n", strings.TrimPrefix(err.Error(), optimize.ErrStages.Error()+": "))
-		return a.stage(ctx, out, budgets, number-1, limit)
-	}
-	return fail(NotMet, err, "redesign says what the plan meets")
-}
-
-// inStages parts the plan of a redesign, if it meets everything and has parts
-// that can be bought apart.
-func (a *app) inStages(ctx context.Context, out *outcome, o *redesignOptions) error {
-	if o.stages == 0 || ctx.Err() != nil || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
-		return nil
-	}
-	err := a.stage(ctx, out, nil, o.stages, redesignOrder)
-	if errors.Is(err, optimize.ErrStages) { // the plan was made for other shops than this one
-		out.staged, err = nil, nil
-	}
-	return err
-}
-
 // stageName is what a stage is called.
 func stageName(s *optimize.Staged, i int) string {
 	if s.Stages[i].Rest {
 		return "the rest"
 	}
 	return fmt.Sprintf("stage %d", i+1)
-}
-
-// worstShare is the least share of its flow that a tool gets in any state, and
-// the state; -1 where it never runs.
-func worstShare(states []optimize.StateResult, tool int) (float64, string) {
-	least, where := -1.0, ""
-	for _, s := range states {
-		for _, t := range s.Verdict.Tools {
-			if t.Tool == tool && (least < 0 || t.Ratio < least) {
-				least, where = t.Ratio, s.State.Name
-			}
-		}
-	}
-	return least, where
-}
-
-// leastTool is the tool that is served worst.
-func leastTool(spec *network.Spec, states []optimize.StateResult) (name, state string, share float64) {
-	share = -1
-	for k := range spec.Tools {
-		if r, where := worstShare(states, k); where != "" && (share < 0 || r < share) {
-			name, state, share = spec.Tools[k].ID, where, r
-		}
-	}
-	return name, state, share
 }

@@ -104,8 +104,11 @@ func (o *outcome) putStage(f *folder, i int) error {
 	name := stageName(o.staged, i)
 	now := *o
 	now.problem, now.result = st.Problem, st.Result
-	shop, err := now.shopText(fmt.Sprintf("After %s of %d of a redesign by wyewright, for %s in all: %s.", name, len(o.staged.Stages),
-		o.p.Currency.Text(st.Spent), o.doesLine(i)))
+	after := fmt.Sprintf("%s of %d", name, len(o.staged.Stages))
+	if st.Rest {
+		after = "all stages"
+	}
+	shop, err := now.shopText(fmt.Sprintf("After %s of a redesign by wyewright, for %s in all: %s.", after, o.p.Currency.Text(st.Spent), o.doesLine(i)))
 	if err := f.put(stageFile(i, ".yaml"), shop, err); err != nil {
 		return err
 	}

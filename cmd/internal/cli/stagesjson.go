@@ -38,9 +38,15 @@ type (
 		Pick    map[string]string `json:"pick"`
 		Changes []jsonChange      `json:"changes"`
 		Thrown  []string          `json:"thrown_away,omitempty"`
+		Slowed  []jsonSlowed      `json:"transport_velocity_lost,omitempty"`
 		Does    jsonDoes          `json:"does"`
 		States  []jsonState       `json:"states"`
 		Bill    jsonBill          `json:"bill"`
+	}
+	jsonSlowed struct {
+		State string  `json:"state"`
+		Run   string  `json:"run"`
+		Ratio float64 `json:"velocity_ratio"`
 	}
 	jsonDoes struct {
 		Met    int     `json:"flows_met"`
@@ -78,6 +84,9 @@ func (o *outcome) orderJSON(s *optimize.Staged) jsonOrder {
 		}
 		for _, l := range st.Thrown {
 			j.Thrown = append(j.Thrown, lineText(&l))
+		}
+		for _, l := range st.Slowed {
+			j.Slowed = append(j.Slowed, jsonSlowed{l.State, l.Run, l.Ratio})
 		}
 		for _, state := range st.States {
 			j.States = append(j.States, stateJSON(st.Network, state))

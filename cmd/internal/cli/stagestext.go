@@ -20,24 +20,31 @@ func (a *app) printStages(o *outcome) error {
 	for i := range o.staged.Stages {
 		fmt.Fprintf(a.Out, "\n%s\n", strings.Join(o.stageLines(i), "\n  "))
 	}
-	for _, t := range []struct {
-		head string
-		t    *ui.Table
-	}{
-		{"What each stage brings (other rules: transport velocity, ceiling, direction, motor)", o.stageTable()},
-		{"Share of its required flow that each tool gets, in its worst state, %", o.shareTable()},
-		{"Gate cards: what to open with what, at each stage (all other gates stay shut)", o.cardTable()},
-	} {
+	for _, t := range o.stageTables() {
 		fmt.Fprintf(a.Out, "\n%s\n", t.head)
-		if _, err := t.t.WriteTo(a.Out); err != nil {
+		if _, err := t.WriteTo(a.Out); err != nil {
 			return err
 		}
 	}
-	if line := o.twiceLine(); line != "" {
+	for _, line := range o.otherwise() {
 		fmt.Fprintf(a.Out, "\n%s\n", line)
 	}
 	_, err := fmt.Fprintln(a.Out, "\nThis is a planning aid for airflow, not proof of clean air; between the stages the shop runs as its card says.")
 	return err
+}
+
+// headed is a table with a heading.
+type headed struct {
+	head string
+	*ui.Table
+}
+
+func (o *outcome) stageTables() []headed {
+	return []headed{
+		{"What each stage brings (other rules: transport velocity, ceiling, direction, motor)", o.stageTable()},
+		{"Share of its required flow that each tool gets, in its worst state, %", o.shareTable()},
+		{"Gate cards: what to open with what, at each stage (all other gates stay shut)", o.cardTable()},
+	}
 }
 
 // printStageSection is the short form that a redesign prints.
@@ -69,10 +76,14 @@ func (o *outcome) planLine() string {
 	} else if o.result.Status != optimize.NotSearched {
 		line += " (" + o.result.Status.String() + ")"
 	}
+	ways := ""
+	if o.problem.Taken.Changes() {
+		ways = ", and new ways or another collector come with the first stage that buys anything"
+	}
 	if o.staged.Parts == 1 {
 		return line + ". It can only be bought in one go: its changes share joints, or belong to one new way."
 	}
-	return line + fmt.Sprintf(". It can be bought in up to %s; changes that share a joint go together.", count(o.staged.Parts, "part"))
+	return line + fmt.Sprintf(". It can be bought in up to %s; changes that share a joint go together", count(o.staged.Parts, "part")) + ways + "."
 }
 
 // orderLine says what is promised of an order, and how sure it is.
@@ -82,12 +93,15 @@ func (o *outcome) orderLine(s *optimize.Staged) string {
 		what = "if the money comes in evenly"
 	}
 	line := "Status: optimal, no other order in as many stages meets more for longer " + what + "."
+	if s.Parts == 1 {
+		line = "Status: optimal, there is no other order."
+	}
 	if s.Status != optimize.Optimal {
 		line = "Status: best found; other orders were not all tried."
 	}
 	line += " No stage makes worse what met before, and none buys what a later one throws away: together they cost what the plan costs."
 	if s.Slower {
-		line += " BUT there is no order in which every run keeps the transport velocity that it had: only flows, ceiling, direction and motor are kept. Mind the runs that are slow between the stages."
+		line += " BUT there is no order in which every run keeps the transport velocity that it had: only flows, ceiling, direction and motor are kept. The runs that get slow are named below."
 	}
 	return line
 }
@@ -126,10 +140,25 @@ func (o *outcome) stageLines(i int) []string {
 		out = append(out, "throws away: "+lineText(&t))
 	}
 	out = append(out, "then "+o.doesLine(i))
+	if slow := slowLine(st.Slowed); slow != "" {
+		out = append(out, slow)
+	}
 	if less := o.lessLine(i); less != "" {
 		out = append(out, less)
 	}
 	return out
+}
+
+// slowLine names the runs that lose their transport velocity by a stage.
+func slowLine(slowed []optimize.Slowed) string {
+	var out []string
+	for _, s := range slowed {
+		out = append(out, fmt.Sprintf("%s in %q, %s %% of it", s.Run, s.State, percent(s.Ratio)))
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "LOSES transport velocity, dust may settle: " + strings.Join(out, "; ")
 }
 
 // lessLine names the tools that were short before a stage and get still less
@@ -202,93 +231,16 @@ func (o *outcome) gain(i int) (float64, bool) {
 	return 100 * (st.Does.Mean - o.doesBefore(i).Mean) / (o.major(st.Cost) / 100), true
 }
 
-func (o *outcome) stageTable() *ui.Table {
-	code := o.p.Currency.Code
-	t := ui.NewTable(ui.Word("stage"), ui.Num("cost", code), ui.Num("spent so far", code), ui.Num("flows met", ""), ui.Num("mean share", "%"),
-		ui.Num("least share", "%"), ui.Num("other rules", "hold in"), ui.Num("gain per 100 "+code, "% of mean share"))
-	of := func(n, all int) string { return fmt.Sprintf("%d of %d", n, all) }
-	row := func(name, cost, spent string, d optimize.Does, gain string) {
-		t.Row(name, cost, spent, of(d.Met, d.Asked), percent(d.Mean), percent(d.Least), of(d.Held, d.States)+" states", gain)
-	}
-	row("as found", "", "", o.staged.Start, "")
-	for i := range o.staged.Stages {
-		st := &o.staged.Stages[i]
-		gain := ""
-		if g, ok := o.gain(i); ok {
-			gain = number(g, 1)
-		}
-		row(stageName(o.staged, i), o.p.Currency.Number(st.Cost), o.p.Currency.Number(st.Spent), st.Does, gain)
-	}
-	return t
-}
-
-// shareTable lists the share of each tool over the stages.
-func (o *outcome) shareTable() *ui.Table {
-	cols := []ui.Column{ui.Word("tool"), ui.Num("as found", "")}
-	for i := range o.staged.Stages {
-		cols = append(cols, ui.Num(stageName(o.staged, i), ""))
-	}
-	t := ui.NewTable(cols...)
-	for _, s := range o.stageShares() {
-		row := []string{s.tool}
-		for _, x := range s.shares {
-			row = append(row, percent(x))
-		}
-		t.Row(row...)
-	}
-	return t
-}
-
-// toolShares are the least shares of a tool's flow as found and after each stage.
-type toolShares struct {
-	tool   string
-	shares []float64
-}
-
-// stageShares are those of every tool that runs in some state.
-func (o *outcome) stageShares() []toolShares {
-	var out []toolShares
-	for k, tool := range o.problem.Base.Spec().Tools {
-		first, where := worstShare(o.staged.Before, k)
-		if where == "" {
-			continue
-		}
-		s := toolShares{tool.ID, []float64{first}}
-		for i := range o.staged.Stages {
-			share, _ := worstShare(o.staged.Stages[i].States, k)
-			s.shares = append(s.shares, share)
-		}
-		out = append(out, s)
-	}
-	return out
-}
-
-// cardTable lists what to open in each state, over the stages; stages with the
-// card of the one before are left out.
-func (o *outcome) cardTable() *ui.Table {
-	cols := []ui.Column{ui.Word("state"), ui.Word("as found")}
-	cards := [][]string{cardOf(o.staged.Before)}
-	for i := range o.staged.Stages {
-		card := cardOf(o.staged.Stages[i].States)
-		if !slices.Equal(card, cards[len(cards)-1]) {
-			cols, cards = append(cols, ui.Word("from "+stageName(o.staged, i))), append(cards, card)
-		}
-	}
-	t := ui.NewTable(cols...)
-	for s := range o.staged.Before {
-		row := []string{o.staged.Before[s].State.Name}
-		for _, c := range cards {
-			row = append(row, c[s])
-		}
-		t.Row(row...)
-	}
-	return t
-}
-
-func cardOf(states []optimize.StateResult) []string {
+// otherwise says what else could be done: joints made twice, another plan for
+// budgets that do not pay for this one.
+func (o *outcome) otherwise() []string {
 	var out []string
-	for _, s := range states {
-		out = append(out, companions(s))
+	if line := o.twiceLine(); line != "" {
+		out = append(out, line)
+	}
+	if n := len(o.staged.Stages); o.staged.Stages[n-1].Rest {
+		out = append(out, fmt.Sprintf("For the budgets alone another plan may do more: redesign with --budget %q finds the one that gives most air for that sum.",
+			o.p.Currency.Text(sumBudgets(o.staged, n-1))))
 	}
 	return out
 }
@@ -307,16 +259,19 @@ func (o *outcome) twiceLine() string {
 		}
 		return head + ", no better order was found."
 	}
-	line := head + fmt.Sprintf(", %s could be bought apart: the stages would cost ", count(t.Parts, "part"))
+	line := head + fmt.Sprintf(", %s could be bought apart: ", count(t.Parts, "part"))
 	var costs, thrown []string
 	for i := range t.Stages {
 		st := &t.Stages[i]
-		costs = append(costs, fmt.Sprintf("%s (then %d of %d flows met)", c.Number(st.Cost), st.Does.Met, st.Does.Asked))
+		if st.Empty() {
+			continue
+		}
+		costs = append(costs, fmt.Sprintf("%s for %s (then %d of %d flows met)", stageName(t, i), c.Text(st.Cost), st.Does.Met, st.Does.Asked))
 		for _, l := range st.Thrown {
 			thrown = append(thrown, fmt.Sprintf("%s by %s", lineText(&l), stageName(t, i)))
 		}
 	}
-	line += strings.Join(costs, ", ") + fmt.Sprintf(" %s, %s more in all", c.Code, c.Text(t.Extra))
+	line += strings.Join(costs, ", ") + fmt.Sprintf("; %s more in all", c.Text(t.Extra))
 	if len(thrown) > 0 {
 		line += "; thrown away: " + strings.Join(thrown, ", ")
 	}
@@ -333,14 +288,14 @@ func (o *outcome) writeMD(w io.Writer) error {
 			fmt.Fprintf(w, "- %s\n", l)
 		}
 	}
-	for _, t := range []*ui.Table{o.stageTable(), o.shareTable(), o.cardTable()} {
-		fmt.Fprint(w, "\n```\n")
+	for _, t := range o.stageTables() {
+		fmt.Fprintf(w, "\n%s:\n\n```\n", t.head)
 		if _, err := t.WriteTo(w); err != nil {
 			return err
 		}
 		fmt.Fprint(w, "```\n")
 	}
-	if line := o.twiceLine(); line != "" {
+	for _, line := range o.otherwise() {
 		fmt.Fprintf(w, "\n%s\n", line)
 	}
 	return nil

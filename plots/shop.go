@@ -47,13 +47,26 @@ func (d PlanData) look(v view) (*Figure, error) {
 		s.sizes()
 	}
 	s := d.roomy(v, d.legend(), draw)
-	if len(s.missing) > 0 { // letters for the sizes leave room for the names
+	if len(s.missing) > 0 || len(s.seek.leads) > mostLeads { // letters for the sizes leave room
 		keyed, key := d.lettered()
-		if k := keyed.roomy(v, append(d.legend(), key...), draw); len(k.missing) < len(s.missing) {
+		if k := keyed.roomy(v, append(d.legend(), key...), draw); len(key) > 0 && k.clearer(s) {
 			s = k
 		}
 	}
 	return s.figure(d.Title), nil
+}
+
+// mostLeads is how many labels may stand away from their places before letters
+// are tried.
+const mostLeads = 4
+
+// clearer reports whether fewer labels are left out, or fewer stand away from
+// their places, than in another drawing.
+func (s *shop) clearer(o *shop) bool {
+	if len(s.missing) != len(o.missing) {
+		return len(s.missing) < len(o.missing)
+	}
+	return len(s.seek.leads) < len(o.seek.leads)
 }
 
 // roomy draws the shop with a key, on a page with the narrowest rims on which

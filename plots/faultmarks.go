@@ -127,7 +127,7 @@ func (f *faultPen) rivals() {
 			}
 			m := f.put(place, radius, f.pen.rival)
 			if !f.label(f.seek, smallBold, m.at, m.radius, x.Letter) {
-				f.missing++
+				f.missing = append(f.missing, x.Letter)
 			}
 		}
 	}
@@ -137,7 +137,7 @@ func (f *faultPen) rivals() {
 func (f *faultPen) labels() {
 	for i, x := range f.Faults {
 		if !f.label(f.seek, smallBold, f.at[i].at, f.at[i].radius, x.label(f.AreaUnit)) {
-			f.missing++
+			f.missing = append(f.missing, x.label(f.AreaUnit))
 		}
 	}
 }

@@ -17,9 +17,9 @@ const (
 	jointMark    = 1.9
 )
 
-// shopRims are the margins about the drawing that are tried until every label
-// finds room.
-var shopRims = []float64{46, 70, 100, 140}
+// shopRims are the margins at the sides and above the drawing that are tried
+// until every label finds room.
+var shopRims = []xy{{46, 46}, {46, 80}, {70, 70}, {70, 120}, {100, 100}, {100, 160}}
 
 // shop is the drawing of the data in one view.
 type shop struct {
@@ -29,7 +29,7 @@ type shop struct {
 	seek    *placer
 	scale   float64 // points for one unit
 	offset  xy
-	missing int // labels without room
+	missing []string // labels without room
 }
 
 // look checks the data and draws it.
@@ -40,31 +40,56 @@ func (d PlanData) look(v view) (*Figure, error) {
 	if err := d.check(v.picture); err != nil {
 		return nil, err
 	}
-	s := d.roomy(v, d.legend(), func(s *shop) {
+	draw := func(s *shop) {
 		s.ducts()
 		s.marks()
 		s.labels()
-	})
+		s.sizes()
+	}
+	s := d.roomy(v, d.legend(), draw)
+	if len(s.missing) > 0 || len(s.seek.leads) > mostLeads { // letters for the sizes leave room
+		keyed, key := d.lettered()
+		if k := keyed.roomy(v, append(d.legend(), key...), draw); len(key) > 0 && k.clearer(s) {
+			s = k
+		}
+	}
 	return s.figure(d.Title), nil
 }
 
+// mostLeads is how many labels may stand away from their places before letters
+// are tried.
+const mostLeads = 4
+
+// clearer reports whether fewer labels are left out, or fewer stand away from
+// their places, than in another drawing.
+func (s *shop) clearer(o *shop) bool {
+	if len(s.missing) != len(o.missing) {
+		return len(s.missing) < len(o.missing)
+	}
+	return len(s.seek.leads) < len(o.seek.leads)
+}
+
 // roomy draws the shop with a key, on a page with the narrowest rims on which
-// every label finds room.
+// every label finds room, else on that with the fewest labels left out; a line
+// at the foot says which.
 func (d PlanData) roomy(v view, key []entry, draw func(*shop)) *shop {
-	var s *shop
+	var best *shop
 	for _, rim := range shopRims {
-		s = d.sheet(v, key, rim)
+		s := d.sheet(v, key, rim)
 		draw(s)
-		s.foot()
-		if s.missing == 0 {
+		if best == nil || len(s.missing) < len(best.missing) {
+			best = s
+		}
+		if len(best.missing) == 0 {
 			break
 		}
 	}
-	return s
+	best.foot()
+	return best
 }
 
 // sheet sizes the page about the shop and sets its head.
-func (d PlanData) sheet(v view, key []entry, rim float64) *shop {
+func (d PlanData) sheet(v view, key []entry, rim xy) *shop {
 	s := &shop{PlanData: d, view: v, pen: &pen{w: pageWidth}}
 	lo, hi := xy{math.Inf(1), math.Inf(1)}, xy{math.Inf(-1), math.Inf(-1)}
 	for _, at := range d.places() {
@@ -76,9 +101,9 @@ func (d PlanData) sheet(v view, key []entry, rim float64) *shop {
 	if wide == 0 && tall == 0 { // a single riser seen from above
 		wide = 1
 	}
-	s.scale = math.Min((pageWidth-2*(edge+rim))/wide, shopTallest/tall)
+	s.scale = math.Min((pageWidth-2*(edge+rim.X))/wide, shopTallest/tall)
 	head := 26 + 12*float64(legendRows(key, pageWidth-2*edge))
-	s.h = 2*edge + head + shopFoot + 1.6*rim + tall*s.scale
+	s.h = 2*edge + head + shopFoot + 1.6*rim.Y + tall*s.scale
 	s.seek = &placer{area: rect{edge, edge + shopFoot, s.w - edge, s.head(d.Title, key)}}
 	middle := s.seek.area.centre()
 	s.offset = xy{middle.X - s.scale*(lo.X+hi.X)/2, middle.Y - s.scale*(lo.Y+hi.Y)/2}
@@ -147,20 +172,19 @@ func (s *shop) each(visit func(form shape, m PlanMark, r float64, face typeface)
 func (s *shop) labels() {
 	s.each(func(_ shape, m PlanMark, r float64, face typeface) {
 		if !s.label(s.seek, face, s.to(m.At), r, m.Name) {
-			s.missing++
+			s.missing = append(s.missing, m.Name)
 		}
 	})
 	for _, r := range s.Runs {
 		if r.Label != "" && !s.labelLine(s.seek, smallBold, anchors(s.line(r.Path)), s.stroke(r).width/2+1, r.Label) {
-			s.missing++
+			s.missing = append(s.missing, r.Name+" "+r.Label)
 		}
 	}
 	for _, w := range s.Ways {
 		if !s.labelLine(s.seek, quietText, anchors(s.line(w.Path)), w.stroke().width, w.Name) {
-			s.missing++
+			s.missing = append(s.missing, w.Name)
 		}
 	}
-	s.sizes()
 }
 
 // sizeNear is the price above which a size is left out rather than set farther
@@ -224,10 +248,14 @@ func (s *shop) foot() {
 	if lo, hi := s.diameters(); hi > lo {
 		s.text(quietText, "lines as wide as the ducts, in proportion", xy{s.w / 2, y}, 0.35, 0.5)
 	}
+	var notes []string
 	if len(s.Undrawn) > 0 {
-		text := "without coordinates, so not drawn: " + strings.Join(s.Undrawn, ", ")
-		s.text(quietText, quietText.fit(text, s.w-2*edge-6), xy{edge + 6, edge + shopFoot - 3}, 0, 1)
+		notes = append(notes, "without coordinates, so not drawn: "+strings.Join(s.Undrawn, ", "))
 	}
+	if len(s.missing) > 0 {
+		notes = append(notes, "no room to name: "+strings.Join(s.missing, ", "))
+	}
+	s.text(quietText, quietText.fit(strings.Join(notes, "; "), s.w-2*edge-6-3.2*axisArrow), xy{edge + 6, edge + shopFoot - 3}, 0, 1)
 	root := xy{s.w - edge - 2.4*axisArrow, y}
 	for i, name := range s.view.axes {
 		var unit [3]float64

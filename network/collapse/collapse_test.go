@@ -68,7 +68,7 @@ func TestUnknownHoldsNothing(t *testing.T) {
 
 // TestParseWall: published, galvanised sheet gauge, 26 = 0.0217 in.
 func TestParseWall(t *testing.T) {
-	for text, want := range map[string]float64{"26 ga": 0.0217 * 0.0254, "30GA": 0.0157 * 0.0254, "0.5 mm": 0.0005} {
+	for text, want := range map[string]float64{"26 ga": 0.0217 * 0.0254, "26 gauge": 0.0217 * 0.0254, "24 Gage": 0.0276 * 0.0254, "30GA": 0.0157 * 0.0254, "0.5 mm": 0.0005} {
 		if v, err := collapse.ParseWall(text); err != nil || math.Abs(float64(v)-want) > 1e-9 {
 			t.Errorf("%q: %v, %v; want %g", text, v, err, want)
 		}

@@ -122,13 +122,45 @@ func (s *strained) lines(n *network.Network, sys units.System) []string {
 	if len(s.exceeded()) > 0 {
 		out = append(out, "against collapse: "+relief)
 	}
-	if slices.ContainsFunc(s.runs, func(x strain) bool { return !x.limit.Known() }) {
-		out = append(out, "to have the rest checked, state its wall or its maker's limit in the file, as in defaults: wall: {dust spiral: 0.5 mm, snap-lock: 28 ga}, collapse: {hose: 10 kPa}")
+	if say := s.state(sys); say != "" {
+		out = append(out, "to have the rest checked, state its wall or its maker's limit in the file: "+say)
 	}
 	if rough {
 		out = append(out, fmt.Sprintf("an estimated limit is the buckling of a thin tube over %g, for seams and dents; the maker's figure goes first: defaults.collapse in the file", collapse.Factor))
 	}
 	return out
+}
+
+// state is an example of what the file may state of the families that nothing is
+// known of, "" where all are known.
+func (s *strained) state(sys units.System) string {
+	wall, bear := "0.5 mm", "2500 Pa"
+	if sys == units.US {
+		wall, bear = "26 ga", "10 in wg"
+	}
+	var walls, limits []string
+	for i := range s.runs {
+		x := &s.runs[i]
+		family := x.piece.Make.Family
+		switch {
+		case x.limit.Known():
+		case x.piece.Make.Hose():
+			limits = append(limits, family+": "+bear)
+		default:
+			walls = append(walls, family+": "+wall)
+		}
+	}
+	var parts []string
+	if len(walls) > 0 {
+		parts = append(parts, "wall: {"+strings.Join(distinct(walls), ", ")+"}")
+	}
+	if len(limits) > 0 {
+		parts = append(parts, "collapse: {"+strings.Join(distinct(limits), ", ")+"}")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return "such as, under defaults, " + strings.Join(parts, " and ")
 }
 
 // collapseLines say how the planned ducts do, and what was so as found.

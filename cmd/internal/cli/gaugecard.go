@@ -2,8 +2,10 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
+	"wyewright/cmd/internal/ui"
 	"wyewright/network/units"
 )
 
@@ -12,55 +14,28 @@ func writeGauges(b *strings.Builder, rows []gaugeRow, sys units.System) {
 	if len(rows) == 0 {
 		return
 	}
-	unit := units.Pressure(0).Unit(sys)
-	var fans []string // of the collectors
-	filter := false
-	for _, r := range rows {
-		filter = filter || r.filter
-		if len(fans) == 0 || fans[len(fans)-1] != r.collector {
-			fans = append(fans, r.collector)
-		}
-	}
-	several := len(distinct(fans)) > 1
-	b.WriteString("\n## Gauges\n\nOne gauge for the suction at the collector's inlet: a tap of 2 mm, square and free of burr, in the wall of straight duct close before the inlet. ")
-	if filter {
-		b.WriteString("A second one across the filter: one side before it, the other behind it or open to the room where the filter blows into the room.\n")
-	} else {
-		b.WriteString("The file does not describe the filter, so nothing is foretold for a gauge across it.\n")
-	}
-	fmt.Fprintf(b, "\nUnit: %s.\n\n", unit)
-	head, rule := "| state |", "|---|"
-	if several {
-		head, rule = head+" collector |", rule+"---|"
-	}
-	head, rule = head+" suction at the inlet, filter new | filter loaded | stop above |", rule+"---:|---:|---:|"
-	if filter {
-		head, rule = head+" over the filter: filter new | clean the filter | stop |", rule+"---:|---:|---:|"
+	several := len(collectors(rows)) > 1
+	filter := slices.ContainsFunc(rows, func(r gaugeRow) bool { return r.filter })
+	b.WriteString("\n## Gauges\n\n" + gaugesHead(filter) + "\n\n")
+	t, dull := gaugeTable(rows, sys)
+	fmt.Fprintf(b, "Unit: %s.\n\n", units.Pressure(0).Unit(sys))
+	head, rule := "|", "|"
+	for _, c := range t.Columns() {
+		head += " " + c.Head + " |"
+		rule += map[bool]string{true: "---:|", false: "---|"}[c.Number]
 	}
 	fmt.Fprintf(b, "%s\n%s\n", head, rule)
-	dull := false
-	for _, r := range rows {
-		b.WriteString("| " + cell(r.state) + " |")
-		if several {
-			b.WriteString(" " + cell(r.collector) + " |")
-		}
-		blocked := r.blocked
-		if r.dull() {
-			blocked, dull = 0, true
-		}
-		values := []units.Pressure{r.clean, r.loaded, blocked}
-		if filter {
-			values = append(values, r.fresh, r.due, r.stop)
-		}
-		for _, v := range values {
-			b.WriteString(" " + dialMark(v, sys) + " |")
+	for _, row := range t.Rows() {
+		b.WriteString("|")
+		for _, c := range row {
+			b.WriteString(" " + cell(c) + " |")
 		}
 		b.WriteString("\n")
 	}
 	if dull {
-		b.WriteString("\nWhere the suction has no mark \"stop\", a blockage raises it too little to tell: watch the gauge across the filter, and the air at the tools.\n")
+		b.WriteString("\n" + dullWords + "\n")
 	}
-	for _, name := range distinct(fans) {
+	for _, name := range collectors(rows) {
 		if r := most(rows, name); r.filter {
 			at := ""
 			if several {
@@ -71,6 +46,67 @@ func writeGauges(b *strings.Builder, rows []gaugeRow, sys units.System) {
 		}
 	}
 	b.WriteString(gaugeWords)
+}
+
+// collectors are those that the rows tell of, in order.
+func collectors(rows []gaugeRow) []string {
+	var out []string
+	for _, r := range rows {
+		out = append(out, r.collector)
+	}
+	return distinct(out)
+}
+
+// gaugesHead says where the gauges go.
+func gaugesHead(filter bool) string {
+	s := "One gauge for the suction at the collector's inlet: a tap of 2 mm, square and free of burr, in the wall of straight duct close before the inlet. "
+	if filter {
+		return s + "A second one across the filter: one side before it, the other behind it or open to the room where the filter blows into the room."
+	}
+	return s + "The file does not describe the filter, so nothing is foretold for a gauge across it."
+}
+
+// dullWords go with a table in which a mark is missing.
+const dullWords = `Where the suction has no mark "stop", a blockage raises it too little to tell: watch the gauge across the filter, and the air at the tools.`
+
+// gaugeTable lists what the gauges should show in each state; dull says that a
+// mark is missing, since a blockage would hardly move the gauge.
+func gaugeTable(rows []gaugeRow, sys units.System) (t *ui.Table, dull bool) {
+	several := len(collectors(rows)) > 1
+	filter := slices.ContainsFunc(rows, func(r gaugeRow) bool { return r.filter })
+	cols := []ui.Column{ui.Word("state")}
+	if several {
+		cols = append(cols, ui.Word("collector"))
+	}
+	for _, head := range []string{"suction at the inlet, filter new", "filter loaded", "stop above"} {
+		cols = append(cols, ui.Num(head, ""))
+	}
+	if filter {
+		for _, head := range []string{"over the filter: filter new", "clean the filter", "stop"} {
+			cols = append(cols, ui.Num(head, ""))
+		}
+	}
+	t = ui.NewTable(cols...)
+	for i := range rows {
+		r := &rows[i]
+		row := []string{r.state}
+		if several {
+			row = append(row, r.collector)
+		}
+		blocked := r.blocked
+		if r.dull() {
+			blocked, dull = 0, true
+		}
+		values := []units.Pressure{r.clean, r.loaded, blocked}
+		if filter {
+			values = append(values, r.fresh, r.due, r.stop)
+		}
+		for _, v := range values {
+			row = append(row, dialMark(v, sys))
+		}
+		t.Row(row...)
+	}
+	return t, dull
 }
 
 // writeMarks writes the marks of a dial across the filter.

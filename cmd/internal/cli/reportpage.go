@@ -206,8 +206,18 @@ func (o *outcome) gateBlock() report.Block {
 		}
 		t.Rows[i].Cells = append(slices.Clone(t.Rows[i].Cells), word)
 	}
-	return report.Block{ID: "gates", Title: "Gate card", Tables: []report.Table{t},
+	out := report.Block{ID: "gates", Title: "Gate card", Tables: []report.Table{t},
 		Notes: []string{"\"Meets\" speaks of the flows and velocities that were set; it is no proof of clean air."}}
+	if len(o.gauges) == 0 {
+		return out
+	}
+	marks, dull := gaugeTable(o.gauges, o.sys)
+	out.Tables = append(out.Tables, tableOf("What a gauge at the collector's inlet and one across the filter should show, "+units.Pressure(0).Unit(o.sys), marks))
+	if dull {
+		out.Notes = append(out.Notes, dullWords)
+	}
+	out.Notes = append(out.Notes, "Where the gauges go, and what other readings mean, stands on the gate card by itself.")
+	return out
 }
 
 // flowRows are the flows before and after.

@@ -56,9 +56,9 @@ func (o *outcome) partsBlock() report.Block {
 func (o *outcome) buyTable() report.Table {
 	b := o.bill
 	t := ui.NewTable(ui.Word("to buy"), ui.Num("needed", ""), ui.Num("from the shop", ""), ui.Num("to pay", b.Currency.Code), ui.Word("where it goes"))
-	var sums []int
+	var heads []int
 	for _, g := range b.Subtotals() {
-		sums = append(sums, len(t.Rows()))
+		heads = append(heads, len(t.Rows()))
 		t.Row(g.Group.String(), "", "", b.Currency.Number(g.Shelf), "")
 		for i := range g.Rows {
 			r := &g.Rows[i]
@@ -77,8 +77,8 @@ func (o *outcome) buyTable() report.Table {
 		}
 	}
 	out := tableOf("To buy", t)
-	for _, i := range sums {
-		out.Rows[i].Sum = true
+	for _, i := range heads {
+		out.Rows[i].Group = true
 	}
 	return out
 }

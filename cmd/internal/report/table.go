@@ -16,11 +16,11 @@ type Column struct {
 	Number     bool
 }
 
-// Row of a Table. Sum marks a total, Bad what misses its limit: a word in the
-// row must say so too.
+// Row of a Table. Sum marks a total, Group the head of the rows below it, Bad
+// what misses its limit: a word in the row must say so too.
 type Row struct {
-	Cells    []string
-	Sum, Bad bool
+	Cells           []string
+	Sum, Group, Bad bool
 }
 
 // shortTable is the number of rows up to which a table is printed uncut.

@@ -73,7 +73,7 @@ func (d *decoder) doubled(i int) {
 		w := Corridor{From: r.From, To: r.To, Via: r.Via, Length: statedLength(r.Pieces)}
 		if d.file.sameWay(c, &w) {
 			d.fault(d.ways[i].name, "take it out: what lies there may be replaced where redesign.may has resize",
-				"corridor %q goes the way of run %q in line %d", c.ID, r.ID, d.runNodes[k].line)
+				"corridor %q goes the way of run %q in %s", c.ID, r.ID, d.runNodes[k].where())
 			return
 		}
 	}

@@ -69,7 +69,15 @@ type File struct {
 	Fitted   network.Factors
 	Warnings []*Diagnostic
 
+	// RunsPath names the table that the runs come from; empty where they stand in
+	// the file.
+	RunsPath string
+	// PointsPath names the table that the coordinates come from.
+	PointsPath string
+
 	name string
+	// tables are those that the file names.
+	tables []inlined
 	// unit is that of the coordinates.
 	unit units.Length
 	// places are all points with coordinates, corners of routes included.

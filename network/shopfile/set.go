@@ -24,6 +24,10 @@ func (f *File) Set(name, key, value string) (*File, error) {
 	if name == "" || key == "" || value == "" {
 		return nil, &SetError{"a part, a key and a value are needed", "write it like: main 2.size=160 mm"}
 	}
+	f, err := f.whole()
+	if err != nil {
+		return nil, err
+	}
 	w := f.rewriter()
 	n, section := w.part(name)
 	if n == nil {

@@ -7,6 +7,7 @@ import (
 
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
+	"wyewright/network/shopfile"
 	"wyewright/network/units"
 	"wyewright/optimize/price"
 )
@@ -68,6 +69,9 @@ func inForce(p *project.Project, sys units.System) []string {
 	s := &p.File.Spec
 	friction := map[network.Friction]string{network.Colebrook: "Colebrook", network.SwameeJain: "Swamee-Jain", network.Frictionless: "none"}
 	out := []string{fmt.Sprintf("air %s, friction by %s", s.Air.Density.Text(sys), friction[s.Friction])}
+	if from := tables(p.File); from != "" {
+		out = append(out, from)
+	}
 	for _, c := range s.Collectors {
 		motor := "motor not described, so not checked"
 		if c.Motor != nil {
@@ -88,6 +92,18 @@ func inForce(p *project.Project, sys units.System) []string {
 	out = append(out, p.Notes...)
 	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
 		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// tables says which tables beside the shop file its runs and points come from.
+func tables(f *shopfile.File) string {
+	var out []string
+	if f.RunsPath != "" {
+		out = append(out, "runs from "+f.RunsPath)
+	}
+	if f.PointsPath != "" {
+		out = append(out, "points from "+f.PointsPath)
+	}
+	return strings.Join(out, ", ")
 }
 
 // filterText says what a filter takes at a round flow; its loss is linear in the

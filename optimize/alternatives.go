@@ -16,7 +16,10 @@ import (
 // rest by cost.
 func (f *formulator) alternatives(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
-	if f.o.variant.builds(r.ID) {
+	switch {
+	case f.o.comesLater(r.ID):
+		return f.comingRun(run)
+	case f.o.variant.builds(r.ID):
 		return f.toBuild(run)
 	}
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
@@ -148,7 +151,7 @@ func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s 
 	}
 	lines := f.b.Run(before, after, f.route(run, length, port))
 	return f.add(out, run, Alternative{Label: label, Pieces: pieces, fresh: true,
-		Lines:   f.hard(r.ID, lines),
+		Lines:   f.hard(r.ID, f.withGate(run, pieces, lines)),
 		Changes: []network.Change{network.ReplaceRun{Run: run, Pieces: pieces}}})
 }
 

@@ -56,6 +56,7 @@ func Formulate(n *network.Network, states []network.State, o Options, b *parts.B
 	if err := f.bleeds(); err != nil {
 		return nil, err
 	}
+	f.later()
 	f.runs()
 	if err := f.leaks(); err != nil {
 		return nil, err
@@ -198,7 +199,7 @@ func (f *formulator) runs() {
 	f.p.runChoice = make([]int, len(spec.Runs))
 	for i := range spec.Runs {
 		f.p.runChoice[i] = -1
-		if slices.Contains(f.o.Keep, spec.Runs[i].ID) {
+		if slices.Contains(f.o.Keep, spec.Runs[i].ID) && !f.o.comesLater(spec.Runs[i].ID) {
 			continue
 		}
 		alts, build := f.alternatives(i), f.o.variant.builds(spec.Runs[i].ID)
@@ -206,7 +207,7 @@ func (f *formulator) runs() {
 			continue
 		}
 		f.p.runChoice[i] = len(f.p.Choices)
-		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build})
+		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build, Later: f.o.comesLater(spec.Runs[i].ID)})
 	}
 }
 
@@ -270,7 +271,7 @@ func (f *formulator) companions() {
 		for _, port := range spec.Tools[k].Ports {
 			gated = gated && port.Gate != nil
 		}
-		if gated {
+		if gated && !slices.Contains(f.o.Later.Tools, spec.Tools[k].ID) {
 			there = append(there, Companion{Name: spec.Tools[k].ID, Tool: k, Bleed: -1, Choice: -1})
 		}
 	}
@@ -338,7 +339,8 @@ func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	if changed == [3]bool{} {
 		return p.bentEnds(j, main, branch), true
 	}
-	return p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+	lines, sold := p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+	return p.capped(&j.Joint, lines), sold
 }
 
 // runEnd is a run at a joint under an alternative.

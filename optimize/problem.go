@@ -50,6 +50,8 @@ type Options struct {
 	// running tools of a state.
 	Companions int
 	Limits     network.Limits
+	// Later are tools that come later, with the runs that serve them alone.
+	Later Later
 	// variant is what a way of the ducts or another collector brings with it.
 	variant *variant
 }
@@ -91,7 +93,9 @@ type Problem struct {
 	joints  []joint
 	// Taken says what the problem takes as decided: ways of the ducts, the
 	// collector. fixed are its lines, fixedCost their cost.
-	Taken     Taken
+	Taken Taken
+	// Later is what comes later, as the options have it.
+	Later     Later
 	fixed     []parts.Line
 	fixedCost price.Money
 	// runChoice is the choice of each run, −1 for a run that stays.
@@ -145,8 +149,9 @@ type Choice struct {
 	// Alternatives: the first leaves everything as it is, at no cost; where
 	// Build is set there is nothing yet, and every one is bought.
 	Alternatives []Alternative
-	// Build marks a run that is still to be built.
-	Build bool
+	// Build marks a run that is still to be built, Later one that comes with a
+	// tool that comes later.
+	Build, Later bool
 }
 
 // changes is how many changes an alternative of the choice is.

@@ -28,6 +28,9 @@ func (p *Problem) Lines(pl *Plan) []parts.Line {
 	out := slices.Clone(p.fixed)
 	for i, a := range pl.Pick {
 		out = append(out, p.Choices[i].Alternatives[a].Lines...)
+		for k := len(out) - len(p.Choices[i].Alternatives[a].Lines); k < len(out) && p.Choices[i].Later; k++ {
+			out[k].Later = true
+		}
 	}
 	for i := range p.joints {
 		j := &p.joints[i]
@@ -64,6 +67,9 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 			From: c.Alternatives[0].Label}
 		if c.Build {
 			note.From, note.Why = "no duct", "carries the air on its new way"
+			if c.Later {
+				note.From, note.Why = "not there yet", "comes later, with its tool; now its wye and a cap"
+			}
 			out = append(out, note)
 			continue
 		}

@@ -57,9 +57,12 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 	} else {
 		l.work(price.Fit, 1, "each", body.d)
 	}
+	from := len(l.lines)
 	sold = l.connect(side, j.BranchBend, fitting(f, spur))
+	from = l.mark(from, BranchLeg)
 	if main != nil {
 		sold = l.connect(b.last(main), j.MainBend, body) && sold
+		l.mark(from, MainLeg)
 		sold = l.connect(body, 0, down) && sold
 		return l.lines, sold
 	}
@@ -139,6 +142,27 @@ func (b *Builder) BleedInlet(size, family, point string) []Line {
 	l.work(price.FitGate, 1, "each", d)
 	l.joints(2, d)
 	return l.lines
+}
+
+// NewGate gives the lines for a gate of that size and family in duct.
+func (b *Builder) NewGate(where, size, family string) []Line {
+	l := b.list(where, 0, 2)
+	l.buy(price.Gate, family, 1, size)
+	var d units.Length
+	if s, err := catalog.ParseSize(size); err == nil {
+		d = s
+	}
+	l.work(price.FitGate, 1, "each", d)
+	return l.lines
+}
+
+// mark says which leg the lines from an index on belong to, and returns the
+// index behind them.
+func (l *list) mark(from int, leg Leg) int {
+	for i := from; i < len(l.lines); i++ {
+		l.lines[i].Leg = leg
+	}
+	return len(l.lines)
 }
 
 // Seal gives the lines for closing a leak: a seal kit, priced under the leak's

@@ -182,6 +182,7 @@ func (d *decoder) sections(root *node) {
 	if !d.partial {
 		d.connect()
 	}
+	d.later()
 	d.collectorOptions()
 	d.checkCorridors()
 	for _, n := range d.bleedNodes {

@@ -11,10 +11,13 @@ type inlined struct {
 	flow      bool // its name stands within braces
 }
 
-// whole is the file with the tables that it names written into its text, each
+// inline is the file with the tables that it names written into its text, each
 // in the place of its name: so a redesign can change them, and no table of the
 // user's is written over. A file without tables is returned as it is.
-func (f *File) whole() (*File, error) {
+func (f *File) inline() (*File, error) {
+	if f.whole != nil {
+		f = f.whole
+	}
 	if len(f.tables) == 0 {
 		return f, nil
 	}

@@ -21,7 +21,7 @@ var ErrRewrite = errors.New("shopfile: cannot rewrite")
 // something else. Without edits it returns the source byte for byte, but for the
 // tables that the file names: they are written into it.
 func (f *File) Rewrite(e Edits) ([]byte, error) {
-	f, err := f.whole()
+	f, err := f.inline()
 	if err != nil {
 		return nil, err
 	}

@@ -22,8 +22,10 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
-	if line := o.waysLine(); line != "" {
-		lines = append(lines, line)
+	for _, line := range []string{o.waysLine(), o.cappedLine()} {
+		if line != "" {
+			lines = append(lines, line)
+		}
 	}
 	lines = append(lines, dropped(slices.Concat(o.problem.Dropped, o.unbuildable))...)
 	var opposite []string

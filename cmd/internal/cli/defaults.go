@@ -89,7 +89,7 @@ func inForce(p *project.Project, sys units.System) []string {
 	if len(p.File.BleedPoints) > 0 {
 		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
 	}
-	out = append(out, p.Notes...)
+	out = append(append(out, project.LaterNotes(p.File)...), p.Notes...)
 	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
 		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
 }

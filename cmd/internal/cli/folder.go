@@ -153,6 +153,7 @@ func (o *outcome) putBill(f *folder) error {
 			fmt.Fprintf(&md, "- %s\n", l)
 		}
 	}
+	md.WriteString(o.billLater())
 	return f.put(billName, md.Bytes(), err)
 }
 
@@ -208,7 +209,7 @@ func (o *outcome) shopFile() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	again, err := asItStands(context.Background(), p)
+	again, err := asItStands(context.Background(), p) // what comes later included
 	if err != nil {
 		return nil, err
 	}
@@ -222,7 +223,7 @@ func (o *outcome) shopFile() ([]byte, error) {
 				s.State.Name, is.Text(o.sys), verdictWord(again[i].Verdict), was.Text(o.sys), verdictWord(s.Verdict))
 		}
 	}
-	return text, nil
+	return text, o.heldNow(p)
 }
 
 // near reports whether two flows agree to a millionth.

@@ -15,7 +15,7 @@ func (a *app) printGateCard(o *outcome) error {
 	fmt.Fprintln(a.Out, "Gate card: what to open with what (all other gates stay shut)")
 	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"))
 	for _, s := range o.result.States {
-		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s))
+		t.Row(o.stateName(&s), strings.Join(s.State.Running, ", "), companions(s))
 	}
 	_, err := t.WriteTo(a.Out)
 	return err
@@ -57,7 +57,7 @@ func (o *outcome) gateCard() []byte {
 		if !s.Verdict.Meets() {
 			meets = "no"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), meets)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s |\n", cell(o.stateName(&s)), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), meets)
 	}
 	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
 	return []byte(b.String())

@@ -53,7 +53,7 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openWholeIn(o.file)
 	if err != nil {
 		return err
 	}
@@ -215,6 +215,9 @@ func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, s
 func problemHint(err error) string {
 	if errors.Is(err, project.ErrNoTree) {
 		return "take the cross-link or the second collector out of a copy of the file; solve and plot take it as it is"
+	}
+	if errors.Is(err, project.ErrLaterRoutes) {
+		return "take routes out of what the redesign may, or the tool out until it comes"
 	}
 	if errors.Is(err, optimize.ErrTooMany) {
 		return "take routes out of what the redesign may, or search a part of the shop in a file of its own"

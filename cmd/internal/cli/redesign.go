@@ -89,11 +89,13 @@ type outcome struct {
 	cuts        []parts.Stick
 	front       []optimize.FrontPoint
 	sys         units.System
-	elapsed     time.Duration
-	budget      *bought    // nil without --budget
-	certain     *certainty // nil without --confidence
-	answers     answers
-	life        *lifetime // nil without energy
+	// capped names states that miss something while caps wait for a tool.
+	capped  []string
+	elapsed time.Duration
+	budget  *bought    // nil without --budget
+	certain *certainty // nil without --confidence
+	answers answers
+	life    *lifetime // nil without energy
 	// power is the front of cost against fan power, nil where it was not asked
 	// for.
 	power      *optimize.PowerFront
@@ -118,9 +120,12 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if err != nil {
 		return err
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openWholeIn(o.file)
 	if err != nil {
 		return err
+	}
+	if o.confidence != "" && len(p.File.Later) > 0 {
+		return fail(Usage, errors.New("--confidence and a tool that comes later do not go together yet"), "take the tool out of a copy of the file, or leave --confidence out")
 	}
 	if o.dir == "" {
 		o.dir = strings.TrimSuffix(filepath.Base(o.file), filepath.Ext(o.file)) + "-redesign"
@@ -151,7 +156,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	case ctx.Err() != nil:
 		fmt.Fprintln(a.Err, "wyewright: interrupted; what was written is the best plan so far")
 		return fail(Interrupted, nil, "")
-	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure() || out.budget != nil && !out.budget.meets():
+	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure() || out.budget != nil && !out.budget.meets() || len(out.capped) > 0:
 		return fail(NotMet, nil, "")
 	}
 	return nil
@@ -183,6 +188,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		out.found = problem
 	}
 	quiet := context.WithoutCancel(ctx)
+	if err := out.asToday(); err != nil {
+		return nil, err
+	}
 	if out.before, err = out.found.AsFound(quiet); err != nil {
 		return nil, err
 	}

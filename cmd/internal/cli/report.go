@@ -113,10 +113,9 @@ func (a *app) printFlows(o *outcome) error {
 	fmt.Fprintln(a.Out, "Flow per tool and state (before: as found, with the companions that serve best)")
 	t := ui.NewTable(ui.Word("state"), ui.Word("tool"), ui.Num("before", u), ui.Num("after", u), ui.Num("required", u), ui.Num("share", "%"), ui.Word("verdict"))
 	spec := o.problem.Base.Spec()
-	for i, s := range o.result.States {
-		for k, tv := range s.Verdict.Tools {
-			was := o.before[i].Verdict.Tools[k].Flow
-			t.Row(s.State.Name, spec.Tools[tv.Tool].ID, number(was.In(o.sys), 0), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
+	for _, s := range o.result.States {
+		for _, tv := range s.Verdict.Tools {
+			t.Row(o.stateName(&s), spec.Tools[tv.Tool].ID, o.flowBefore(&s, spec.Tools[tv.Tool].ID), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
 				percent(tv.Ratio), flowWord(tv))
 		}
 	}
@@ -139,7 +138,7 @@ func (a *app) printSlowest(o *outcome) error {
 			if !network.Meets(d.Ratio) {
 				word = "slow"
 			}
-			t.Row(s.State.Name, spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), percent(d.Ratio), word)
+			t.Row(o.stateName(&s), spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), percent(d.Ratio), word)
 			break
 		}
 	}
@@ -157,5 +156,8 @@ func (a *app) printCost(o *outcome) error {
 		joints -= c.Cost
 	}
 	_, err := fmt.Fprintf(a.Out, "  %s of the planning cost are joints: the wyes, elbows, reducers and work where ducts meet\n", o.p.Currency.Text(joints))
+	for _, line := range o.nowAndLater() {
+		fmt.Fprintf(a.Out, "  %s\n", line)
+	}
 	return err
 }

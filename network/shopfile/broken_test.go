@@ -119,10 +119,10 @@ func TestDistance(t *testing.T) {
 			t.Errorf("distance(%q, %q) = %d, want %d", c.a, c.b, got, c.want)
 		}
 	}
-	if got := nearest("lenght", []string{"size", "length"}); got != "length" {
+	if got := Nearest("lenght", []string{"size", "length"}); got != "length" {
 		t.Errorf("nearest is %q", got)
 	}
-	if got := nearest("xyz", []string{"size", "length"}); got != "" {
+	if got := Nearest("xyz", []string{"size", "length"}); got != "" {
 		t.Errorf("nearest is %q, want none", got)
 	}
 }

@@ -196,7 +196,7 @@ func (d *decoder) nearbyPoint(name string) string {
 	if _, placed := d.placeOf(name); placed {
 		return hint
 	}
-	if near := nearest(name, d.otherPoints(name)); near != "" {
+	if near := Nearest(name, d.otherPoints(name)); near != "" {
 		return fmt.Sprintf("did you mean %q? or %s", near, hint)
 	}
 	return hint

@@ -35,7 +35,7 @@ func (d *decoder) stray(n *node, name string) bool {
 		return false
 	}
 	hint := "give it coordinates, or let another corridor or a run meet it"
-	if near := nearest(name, d.otherPoints(name)); near != "" {
+	if near := Nearest(name, d.otherPoints(name)); near != "" {
 		hint = didYouMean(name, d.otherPoints(name))
 	}
 	d.fault(n, hint, "there is no point named %q", name)

@@ -177,6 +177,7 @@ func (d *decoder) sections(root *node) {
 	d.states(f.need("states", makerHint))
 	d.redesign(f.at("redesign"))
 	d.prices(f.at("prices"))
+	d.idleYears()
 	d.addBarePoints()
 	d.fitted(f.at("fitted"))
 	if !d.partial {

@@ -52,6 +52,8 @@ type decoder struct {
 	runNodes []*node
 	// beside is where files lie that the shop file names; nil where none can be read.
 	beside fs.FS
+	// years is where redesign.years stands.
+	years *node
 	// laterNodes are the marks of tools that come later.
 	laterNodes []laterNode
 	// partial says that rows of a table were refused: what lacks them is not told.

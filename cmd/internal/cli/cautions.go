@@ -22,7 +22,7 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
-	for _, line := range []string{o.waysLine(), o.cappedLine()} {
+	for _, line := range []string{o.waysLine(), o.cappedLine(), hoseStays(o.p)} {
 		if line != "" {
 			lines = append(lines, line)
 		}

@@ -30,6 +30,9 @@ func asked(p *project.Project, sys units.System) []string {
 		may = []string{"change nothing (the file allows nothing under redesign.may)"}
 	}
 	out := []string{"may " + strings.Join(may, ", ") + fmt.Sprintf("; opens at most %d other gates or bleeds with the running tools", r.May.Companions)}
+	if line := hoseStays(p); line != "" {
+		out = append(out, line)
+	}
 	if len(r.Families) > 0 {
 		out = append(out, "buys "+strings.Join(r.Families, ", "))
 	}
@@ -92,6 +95,26 @@ func inForce(p *project.Project, sys units.System) []string {
 	out = append(append(out, project.LaterNotes(p.File)...), p.Notes...)
 	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
 		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// hoseStays says which hose no permission of the file lets be resized, "" where
+// there is none.
+func hoseStays(p *project.Project) string {
+	r := &p.File.Redesign
+	if !r.May.Resize || r.May.ReplaceHose {
+		return ""
+	}
+	var names []string
+	for _, run := range p.File.Spec.Runs {
+		hose := slices.ContainsFunc(run.Pieces, func(x network.Piece) bool { return x.Make.Hose() })
+		if hose && !slices.Contains(r.Keep, run.ID) {
+			names = append(names, run.ID)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "resize is for pipe: hose keeps its size in " + strings.Join(names, ", ") + " (replace hose under redesign.may lets it change too)"
 }
 
 // tables says which tables beside the shop file its runs and points come from.

@@ -124,6 +124,9 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if err != nil {
 		return err
 	}
+	if err := energyAlone(p, o); err != nil {
+		return err
+	}
 	if o.confidence != "" && len(p.File.Later) > 0 {
 		return fail(Usage, errors.New("--confidence and a tool that comes later do not go together yet"), "take the tool out of a copy of the file, or leave --confidence out")
 	}

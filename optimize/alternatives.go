@@ -204,7 +204,7 @@ func (f *formulator) shorten(out []Alternative, run, hose int) []Alternative {
 func (f *formulator) add(out []Alternative, run int, a Alternative) []Alternative {
 	cost, unpriced := f.b.Cost(a.Lines)
 	if len(unpriced) > 0 {
-		f.drop(f.n.Spec().Runs[run].ID, a.Label, fmt.Sprintf("no price for %q", unpriced))
+		f.drop(f.n.Spec().Runs[run].ID, a.Label, "no price for "+strings.Join(unpriced, "; "))
 		return out
 	}
 	a.Cost = cost

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/network/catalog"
@@ -157,7 +158,7 @@ func (f *formulator) bleedAt(spec *network.Spec, at string) error {
 		cost, unpriced := f.b.Cost(lines)
 		label := s.Name + " bleed inlet"
 		if len(unpriced) > 0 {
-			f.drop(at, label, fmt.Sprintf("no price for %q", unpriced))
+			f.drop(at, label, "no price for "+strings.Join(unpriced, "; "))
 			continue
 		}
 		c.Alternatives = append(c.Alternatives, Alternative{Label: label, Lines: lines, Cost: cost,
@@ -254,7 +255,7 @@ func (f *formulator) mend(kind Kind, id, label string, lines []parts.Line, s Sea
 		}
 	}
 	if len(unpriced) > 0 {
-		f.drop(id, label, fmt.Sprintf("no price for %q", unpriced))
+		f.drop(id, label, "no price for "+strings.Join(unpriced, "; "))
 		return
 	}
 	f.p.Choices = append(f.p.Choices, Choice{Kind: kind, ID: id, Run: -1, Alternatives: []Alternative{

@@ -159,7 +159,7 @@ func (d *decoder) sections(root *node) {
 	d.dust(f.at("dust"))
 	d.defaults(f.at("defaults"))
 	placed := d.points(f.at("points"))
-	d.collectors(f.need("collectors", "describe the fan: see the file that the verb new writes"))
+	d.collectors(f.need("collectors", "collectors: {my fan: {at: COL, inlet: 160 mm, fan: {pressure: fan static, curve: [{flow: 0 m3/h, pressure: 2700 Pa}, …]}}}; the verb new writes a whole one"))
 	runs := f.need("runs", "name the ducts: main 1: {from: J1, to: COL, size: 160 mm, family: dust spiral}")
 	if runs != nil && runs.kind == scalar && !runs.refused {
 		if runs = d.runsTable(runs); runs == nil {

@@ -123,6 +123,7 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 			d.fault(e.key, fmt.Sprintf("the first one stands in line %d", first), "key %q is repeated", key)
 		case !slices.Contains(known, key):
 			d.fault(e.key, didYouMean(key, known), "unknown key %q", key)
+			f.mistyped(e, known)
 		case e.value.kind == empty:
 			if !e.value.refused {
 				d.fault(e.key, "write a value after the colon, or take the line out", "key %q has no value", key)
@@ -136,6 +137,18 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 		f.given[key] = true
 	}
 	return f
+}
+
+// mistyped takes the value of a key that is all but one of the known ones for that
+// of the one that was meant, so that nothing else is said to be missing.
+func (f *fields) mistyped(e entry, known []string) {
+	key := Nearest(e.key.text, known)
+	if key == "" || f.given[key] || f.n.child(key) != nil || e.value.kind == empty {
+		return
+	}
+	own := *e.value
+	own.label = key
+	f.values[key], f.given[key] = &own, true
 }
 
 // at returns the value under a key, or nil where there is none.

@@ -125,7 +125,7 @@ func (d *decoder) port(n *node, tool string, i int, kind *catalog.Machine) netwo
 		own := *d.file.defaults.gate
 		p.Gate = &own
 	case !f.given["gate"]:
-		d.warn(f.n, "add gate: yes, or gate: no to say that there is none",
+		d.warn(f.n, "add gate: yes, or gate: no to say that there is none; for all ports at once: defaults: {gate: yes}",
 			"a port of %q has no gate: it is open in every state", tool)
 	}
 	if v, ok := quantity(d, f.at("min flow"), units.ParseFlow, notNegative); ok {

@@ -56,7 +56,10 @@ func asked(p *project.Project, sys units.System) []string {
 	if !r.Limits.TransportByDust {
 		transport = r.Limits.Transport.Text(sys) + " in every run with dust"
 	}
-	hold := fmt.Sprintf("holds every tool's flow %+.0f %%, and %s", 100*r.Limits.Margin, transport)
+	hold := "holds every tool's flow, and " + transport
+	if r.Limits.Margin != 0 {
+		hold = fmt.Sprintf("holds every tool's flow %+.0f %%, and %s", 100*r.Limits.Margin, transport)
+	}
 	if r.Limits.Risers > 0 {
 		hold += fmt.Sprintf(", %+.0f %% in risers", 100*r.Limits.Risers)
 	}
@@ -92,9 +95,40 @@ func inForce(p *project.Project, sys units.System) []string {
 	if len(p.File.BleedPoints) > 0 {
 		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
 	}
+	if line := unplaced(p); line != "" {
+		out = append(out, line)
+	}
 	out = append(append(out, project.LaterNotes(p.File)...), p.Notes...)
 	return append(out, "duct collapse at shut-off suction: not checked, the families state no limit",
 		"the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// unplaced says which runs are taken as straight because nothing tells their
+// bends, "" where there are none.
+func unplaced(p *project.Project) string {
+	var names []string
+	for i, r := range p.Network.Spec().Runs {
+		if !p.Network.Route(i).Placed && r.K.Bends == nil {
+			names = append(names, r.ID)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	which := strings.Join(names, ", ")
+	if len(names) == len(p.Network.Spec().Runs) {
+		which = "all runs"
+	}
+	return "no coordinates, so taken as straight: " + which + "; elbows there now go under k: {bends: 0.3}, about that for each, but new duct in their place counts none"
+}
+
+// nothingMay says so where a file lets a redesign change nothing but gates.
+func nothingMay(p *project.Project) string {
+	m := &p.File.Redesign.May
+	if m.Resize && len(p.File.Redesign.Families) > 0 || m.ReplaceHose || m.ShortenHose || m.Seal || m.RepairGates || m.Bleed || m.SwapFittings || m.Routes || m.Collector {
+		return ""
+	}
+	return "The file lets nothing be changed but which gates are open. Say under redesign what may be: redesign: {families: [dust spiral, hose], may: [resize, replace hose]}."
 }
 
 // hoseStays says which hose no permission of the file lets be resized, "" where

@@ -76,6 +76,9 @@ func (o *outcome) shortLine() string {
 
 func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
+	if line := nothingMay(o.p); line != "" {
+		fmt.Fprintln(a.Out, line)
+	}
 	steps := []func(*outcome) error{a.printGateCard, a.printChanges, a.printFlows, a.printSlowest, a.printCost}
 	if o.life != nil {
 		steps = append(steps, a.printLife)

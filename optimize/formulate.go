@@ -337,6 +337,10 @@ func (f *formulator) jointCost(j *joint, m, b, c int) price.Money {
 func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	main, branch, common := p.runAt(j.Joint.Main, j.main, m), p.runAt(j.Joint.Branch, j.branch, b), p.runAt(j.Joint.Common, j.common, c)
 	changed := [3]bool{main.remade() || j.remade[0], branch.remade() || j.remade[1], common.a != nil && common.a.fresh || j.remade[2]}
+	if main.stands() && !changed[1] && !changed[2] || branch.stands() && !changed[0] && !changed[2] {
+		lines, sold := p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+		return p.legLater(&j.Joint, lines), sold
+	}
 	if changed == [3]bool{} {
 		return p.bentEnds(j, main, branch), true
 	}

@@ -15,6 +15,8 @@ import (
 // it; duct, hose and gate come with the tool.
 type Later struct {
 	Tools, Runs []string
+	// Ready are those of the runs whose wye is there already, with its cap.
+	Ready []string
 }
 
 // later makes the runs that come later ones that are still to be built.
@@ -58,6 +60,11 @@ func (f *formulator) comingRun(run int) []Alternative {
 			}
 		}
 	}
+	last := r.Pieces[len(r.Pieces)-1]
+	for i := range out {
+		p := out[i].Pieces[len(out[i].Pieces)-1]
+		out[i].stands = slices.Contains(f.o.Later.Ready, r.ID) && p.Size == last.Size && p.Make.Family == last.Make.Family
+	}
 	out = f.few(r.ID, out, 0, network.MaxAlternatives)
 	if len(out) > 0 { // the shop that all plans start from has the cheapest
 		f.n = f.n.With(out[0].Changes...)
@@ -74,6 +81,23 @@ func (f *formulator) withGate(run int, pieces []network.Piece, lines []parts.Lin
 	}
 	last := &pieces[len(pieces)-1]
 	return append(lines, f.b.NewGate(f.n.Spec().Runs[run].ID, last.Size, last.Make.Family)...)
+}
+
+// stands reports whether the wye of a run that comes later is there and fits.
+func (e runEnd) stands() bool { return e.a != nil && e.a.stands }
+
+// legLater keeps of the lines of a joint that stands what its leg that comes later
+// takes.
+func (p *Problem) legLater(j *network.Joint, lines []parts.Line) []parts.Line {
+	leg := parts.MainLeg
+	if p.waits(j.Branch) {
+		leg = parts.BranchLeg
+	}
+	lines = slices.DeleteFunc(lines, func(l parts.Line) bool { return l.Leg != leg })
+	for i := range lines {
+		lines[i].Later = true
+	}
+	return lines
 }
 
 // waits reports whether a run comes later.

@@ -184,6 +184,9 @@ type Alternative struct {
 	// its downstream end is while the duct stays; bent that the elbows are new
 	// in duct that stays.
 	fresh, rejoined, bent bool
+	// stands says of a run that comes later that its wye is there already, with a
+	// cap, and fits.
+	stands bool
 	// settled are Changes plus, for a choice about openings, what the other
 	// alternatives would change, as found.
 	settled []network.Change

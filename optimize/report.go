@@ -69,6 +69,9 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 			note.From, note.Why = "no duct", "carries the air on its new way"
 			if c.Later {
 				note.From, note.Why = "not there yet", "comes later, with its tool; now its wye and a cap"
+				if c.Alternatives[a].stands {
+					note.Why = "comes later, with its tool; its wye is there"
+				}
 			}
 			out = append(out, note)
 			continue

@@ -93,6 +93,18 @@ func (f *File) LaterRuns() []string {
 	return out
 }
 
+// LaterReady lists those of them whose wye a redesign has put there, with a cap.
+func (f *File) LaterReady() []string {
+	joints := idsOf(f.Later, func(l Later) string { return l.Joint })
+	var out []string
+	for _, id := range f.LaterRuns() {
+		if r := &f.Spec.Runs[runIndex(&f.Spec, id)]; r.New && slices.Contains(joints, r.To) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
 // LaterTools lists the tools that come later.
 func (f *File) LaterTools() []string { return idsOf(f.Later, func(l Later) string { return l.Tool }) }
 

@@ -67,9 +67,17 @@ func (o *outcome) nowAndLater() []string {
 	a, _ := o.p.Builder.Cost(now)
 	b, _ := o.p.Builder.Cost(later)
 	return []string{
-		fmt.Sprintf("now %s, with a wye and a cap where room is kept; later %s, when %s", o.p.Currency.Text(a), o.p.Currency.Text(b), o.comes()),
+		fmt.Sprintf("now %s%s; later %s, when %s", o.p.Currency.Text(a), withCap(now), o.p.Currency.Text(b), o.comes()),
 		"the search makes the sum of both least: the trunk is right for the time when it is there",
 	}
+}
+
+// withCap says so where a cap is among what is bought now.
+func withCap(now []parts.Line) string {
+	if slices.ContainsFunc(now, func(l parts.Line) bool { return l.Item.Kind == price.Cap }) {
+		return ", with a wye and a cap where room is kept"
+	}
+	return ""
 }
 
 // jsonLater says what comes later: the planning cost of now and of then, and the

@@ -100,6 +100,18 @@ func (p *Problem) legLater(j *network.Joint, lines []parts.Line) []parts.Line {
 	return lines
 }
 
+// whyLater says of a run that comes later what is there of it now.
+func (p *Problem) whyLater(c *Choice, a int) string {
+	next := p.Base.Next(c.Run)
+	switch {
+	case next >= 0 && p.waits(next):
+		return "comes later, with its tool"
+	case c.Alternatives[a].stands:
+		return "comes later, with its tool; its wye is there"
+	}
+	return "comes later, with its tool; now its wye and a cap"
+}
+
 // waits reports whether a run comes later.
 func (p *Problem) waits(run int) bool {
 	return run >= 0 && slices.Contains(p.Later.Runs, p.Base.Spec().Runs[run].ID)

@@ -68,10 +68,7 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		if c.Build {
 			note.From, note.Why = "no duct", "carries the air on its new way"
 			if c.Later {
-				note.From, note.Why = "not there yet", "comes later, with its tool; now its wye and a cap"
-				if c.Alternatives[a].stands {
-					note.Why = "comes later, with its tool; its wye is there"
-				}
+				note.From, note.Why = "not there yet", p.whyLater(c, a)
 			}
 			out = append(out, note)
 			continue

@@ -108,7 +108,7 @@ func (o *outcome) comes() string {
 	if len(tools) == 1 {
 		return tools[0] + " comes"
 	}
-	return strings.Join(tools, ", ") + " come"
+	return strings.Join(tools, " and ") + " come"
 }
 
 // billLater is the part of the bill that waits, as Markdown; empty where nothing

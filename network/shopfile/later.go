@@ -10,10 +10,9 @@ import (
 // is not there, and a redesign gives its joint a wye with a cap.
 type Later struct {
 	Tool string
-	// Runs serve it alone, or with others that come later; Joint is the point at
-	// which they meet duct that is there now.
-	Runs  []string
-	Joint string
+	// Runs serve it alone, or with others that come later; Joints are the points
+	// at which they meet duct that is there now, one for each port.
+	Runs, Joints []string
 }
 
 // laterNode says where a tool is marked so.
@@ -52,21 +51,52 @@ func (d *decoder) later() {
 		i := slices.IndexFunc(s.Tools, func(t network.Tool) bool { return t.ID == l.tool })
 		one := Later{Tool: l.tool}
 		for _, p := range s.Tools[i].Ports {
-			own := false
+			joint := ""
 			for _, i := range wayOf(s, p.At) {
 				if r := &s.Runs[i]; !now[r.ID] {
-					one.Runs, one.Joint, own = append(one.Runs, r.ID), r.To, true
+					one.Runs, joint = append(one.Runs, r.ID), r.To
 				}
 			}
-			if !own {
+			if joint == "" {
 				d.fault(l.at, "give it a run of its own, from its port to the joint that room is kept for", "tool %q comes later, but no run is its own: nothing would wait with a cap", l.tool)
+			} else if !slices.Contains(one.Joints, joint) {
+				one.Joints = append(one.Joints, joint)
 			}
 		}
-		d.file.Later = append(d.file.Later, one)
+		d.file.Later = append(d.file.Later, deadEndsOf(s, one))
+		if !slices.ContainsFunc(d.file.States, func(s network.State) bool { return slices.Contains(s.Running, l.tool) }) {
+			d.warn(l.at, "add a state that runs it, or: each alone", "tool %q comes later, but no state runs it: a redesign keeps no room for its flow", l.tool)
+		}
 	}
 	if !slices.ContainsFunc(d.file.States, func(s network.State) bool { return len(s.Running) > 0 && !waits(d.file.Later, &s) }) {
 		d.fault(d.laterNodes[0].at, "add a state without it, or: each alone", "every state runs a tool that comes later: none is left for now")
 	}
+}
+
+// deadEndsOf adds the ducts that lead to nothing but the runs of a tool that comes
+// later.
+func deadEndsOf(s *network.Spec, l Later) Later {
+	for _, r := range s.Runs {
+		if slices.Contains(l.Runs, r.ID) {
+			continue
+		}
+		if slices.ContainsFunc(wayOf(s, r.To), func(i int) bool { return slices.Contains(l.Runs, s.Runs[i].ID) }) && !feeds(s, r.From) {
+			l.Runs = append(l.Runs, r.ID)
+		}
+	}
+	return l
+}
+
+// feeds reports whether the air of any tool passes a point.
+func feeds(s *network.Spec, point string) bool {
+	for _, t := range s.Tools {
+		for _, p := range t.Ports {
+			if p.At == point || slices.ContainsFunc(wayOf(s, p.At), func(i int) bool { return s.Runs[i].To == point }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // wayOf lists the runs from a point to the collector.
@@ -95,7 +125,7 @@ func (f *File) LaterRuns() []string {
 
 // LaterReady lists those of them whose wye a redesign has put there, with a cap.
 func (f *File) LaterReady() []string {
-	joints := idsOf(f.Later, func(l Later) string { return l.Joint })
+	joints := f.laterJoints()
 	var out []string
 	for _, id := range f.LaterRuns() {
 		if r := &f.Spec.Runs[runIndex(&f.Spec, id)]; r.New && slices.Contains(joints, r.To) {
@@ -115,6 +145,15 @@ func waits(later []Later, s *network.State) bool {
 		return slices.Contains(s.Running, l.Tool) || slices.Contains(s.Open, l.Tool) ||
 			slices.ContainsFunc(l.Runs, func(id string) bool { return slices.Contains(s.OpenGates, id) || slices.Contains(s.ShutGates, id) })
 	})
+}
+
+// laterJoints are the points at which room is kept.
+func (f *File) laterJoints() []string {
+	var out []string
+	for _, l := range f.Later {
+		out = append(out, l.Joints...)
+	}
+	return out
 }
 
 // Waiting names the states that wait for a tool that comes later.
@@ -169,7 +208,7 @@ func (f *File) Today() *File {
 	g.whole = f
 	s := cloneSpec(f.Spec)
 	gone, tools := f.LaterRuns(), f.LaterTools()
-	joints := idsOf(f.Later, func(l Later) string { return l.Joint })
+	joints := f.laterJoints()
 	had := pointsOf(&s)
 	for i := range s.Runs {
 		// A wye that a redesign has put there is not as built.

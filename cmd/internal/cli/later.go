@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"wyewright/cmd/internal/project"
+	"wyewright/network"
 	"wyewright/network/units"
 	"wyewright/optimize"
 	"wyewright/optimize/parts"
@@ -134,17 +135,22 @@ func (o *outcome) billLater() string {
 	return b.String()
 }
 
-// heldNow checks that the new shop meets as much with caps where tools are still
-// to come as with them there and shut.
+// heldNow checks that the new shop meets as much with caps on the wyes that wait
+// as with the tools there and shut: a cap lets nothing through, a shut gate leaks.
 func (o *outcome) heldNow(p *project.Project) error {
 	if len(p.File.Later) == 0 {
 		return nil
 	}
-	today, err := p.Today()
-	if err != nil {
-		return err
+	n, states := p.Network, p.File.Today().States
+	spec := n.Spec()
+	for k := range spec.Tools {
+		for i := range spec.Tools[k].Ports {
+			if slices.Contains(o.problem.Later.Tools, spec.Tools[k].ID) && spec.Tools[k].Ports[i].Gate != nil {
+				n = n.With(network.SetGate{Tool: k, Port: i}) // behind the cap no air comes in
+			}
+		}
 	}
-	now, err := asItStands(context.Background(), today)
+	now, err := solveStates(context.Background(), n, project.Bound(states), project.Limits(p.File))
 	if err != nil {
 		return err
 	}

@@ -27,7 +27,7 @@ func (p *Project) Today() (*Project, error) {
 func LaterNotes(f *shopfile.File) []string {
 	var out []string
 	for _, l := range f.Later {
-		out = append(out, fmt.Sprintf("%s comes later: it and %s are left out here, as if %s had a cap; a redesign reckons with them", l.Tool, strings.Join(l.Runs, ", "), l.Joint))
+		out = append(out, fmt.Sprintf("%s comes later: it and %s are left out here, as if %s had a cap; a redesign reckons with them", l.Tool, strings.Join(l.Runs, ", "), strings.Join(l.Joints, " and ")))
 	}
 	if w := f.Waiting(); len(w) > 0 {
 		out = append(out, "states that wait for it: "+strings.Join(w, ", "))

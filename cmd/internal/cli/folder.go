@@ -56,7 +56,8 @@ func checkFolder(p *project.Project, o *redesignOptions) error {
 		return fail(Usage, fmt.Errorf("folder %s has files in it", o.dir), "give another folder with -o, or --force to write over what a redesign wrote")
 	}
 	home := filepath.Dir(o.file)
-	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath)} {
+	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath),
+		filepath.Join(home, p.File.RunsPath), filepath.Join(home, p.File.PointsPath)} {
 		a, err := os.Stat(in)
 		if err != nil {
 			continue

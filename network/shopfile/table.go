@@ -257,7 +257,11 @@ func (t *table) row(r *csv.Reader, record []string) (row, bool) {
 		switch {
 		case n.text == "":
 		case i >= len(t.heads):
-			t.d.fault(n, "put a cell that holds the mark between cells in quotes", "the row has %d cells for %d columns", len(record), len(t.heads))
+			hint := "put a cell that holds the mark between cells in quotes"
+			if t.comma == ',' {
+				hint = "a comma divides cells here: write 3.5, not 3,5, and put text that holds a comma in quotes; or export the sheet with semicolons"
+			}
+			t.d.fault(n, hint, "the row has %d cells for %d columns", len(record), len(t.heads))
 			return out, false
 		case t.heads[i] == "":
 			t.d.fault(n, "name the column in the first line, or empty the cell", "%q stands in a column without a name", n.text)

@@ -62,8 +62,17 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 		return err
 	}
 	lines := problem.Lines(plan)
-	if err := a.printBill(p.Builder.Bill(lines), p.Builder.CutList(lines), o, sys); err != nil || code == Done {
+	if err := a.printBill(p.Builder.Bill(lines), p.Builder.CutList(lines), o, sys); err != nil {
 		return err
+	}
+	if o.format == "text" && !a.json {
+		split := outcome{p: p, problem: problem, result: &optimize.Result{Best: plan}}
+		for _, line := range split.nowAndLater() {
+			fmt.Fprintln(a.Out, line)
+		}
+	}
+	if code == Done {
+		return nil
 	}
 	return fail(code, nil, "")
 }

@@ -16,7 +16,10 @@ import (
 // rest by cost.
 func (f *formulator) alternatives(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
-	if f.o.variant.builds(r.ID) {
+	switch {
+	case f.o.comesLater(r.ID):
+		return f.comingRun(run)
+	case f.o.variant.builds(r.ID):
 		return f.toBuild(run)
 	}
 	out := []Alternative{{Label: "keep", Pieces: r.Pieces}}
@@ -151,7 +154,7 @@ func (f *formulator) replace(out []Alternative, run int, fam *catalog.Family, s 
 	}
 	lines := f.b.Run(before, after, f.route(run, length, port))
 	return f.add(out, run, Alternative{Label: label, Pieces: pieces, fresh: true,
-		Lines:   f.hard(r.ID, lines),
+		Lines:   f.hard(r.ID, f.withGate(run, pieces, lines)),
 		Changes: []network.Change{network.ReplaceRun{Run: run, Pieces: pieces}}})
 }
 
@@ -204,7 +207,7 @@ func (f *formulator) shorten(out []Alternative, run, hose int) []Alternative {
 func (f *formulator) add(out []Alternative, run int, a Alternative) []Alternative {
 	cost, unpriced := f.b.Cost(a.Lines)
 	if len(unpriced) > 0 {
-		f.drop(f.n.Spec().Runs[run].ID, a.Label, fmt.Sprintf("no price for %q", unpriced))
+		f.drop(f.n.Spec().Runs[run].ID, a.Label, "no price for "+strings.Join(unpriced, "; "))
 		return out
 	}
 	a.Cost = cost

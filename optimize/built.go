@@ -13,6 +13,16 @@ import (
 // first: new duct of every family and size that its corridor takes, with a hose
 // at a tool's end where hose may be bought.
 func (f *formulator) toBuild(run int) []Alternative {
+	out := f.few(f.n.Spec().Runs[run].ID, f.newDuct(run), 0, network.MaxAlternatives)
+	if len(out) > 0 { // the shop that all plans start from has the cheapest
+		f.n = f.n.With(out[0].Changes...)
+		f.p.Base = f.n
+	}
+	return out
+}
+
+// newDuct lists new duct of every family and size that a run to be built takes.
+func (f *formulator) newDuct(run int) []Alternative {
 	r := &f.n.Spec().Runs[run]
 	way := f.o.variant.build[r.ID]
 	tail := f.n.PortAt(run) != nil && slices.ContainsFunc(f.o.Families, func(name string) bool {
@@ -30,11 +40,6 @@ func (f *formulator) toBuild(run int) []Alternative {
 				out = f.replace(out, run, fam, s, tail, nil)
 			}
 		}
-	}
-	out = f.few(r.ID, out, 0, network.MaxAlternatives)
-	if len(out) > 0 { // the shop that all plans start from has the cheapest
-		f.n = f.n.With(out[0].Changes...)
-		f.p.Base = f.n
 	}
 	return out
 }
@@ -82,6 +87,8 @@ type variant struct {
 	old   map[string]*fitting
 	lines []parts.Line
 	taken Taken
+	// stays says that every line stays, but for what is built into it.
+	stays bool
 }
 
 // builds reports whether a run is still to be built.
@@ -100,10 +107,16 @@ func (v *variant) remakes(n *network.Network, j network.Joint) (ends [3]bool) {
 	if v == nil {
 		return ends
 	}
-	if !v.kept[j.Point] {
+	switch {
+	case v.stays:
+	case !v.kept[j.Point]:
 		return [3]bool{true, true, true}
+	default:
+		ends[1] = j.Branch >= 0 && !slices.Contains(v.old[j.Point].branches, legName(n, j.Branch))
 	}
-	ends[1] = j.Branch >= 0 && !slices.Contains(v.old[j.Point].branches, legName(n, j.Branch))
+	for k, run := range [3]int{j.Main, j.Branch, j.Common} {
+		ends[k] = ends[k] || run >= 0 && v.builds(n.Spec().Runs[run].ID)
+	}
 	return ends
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/network/catalog"
@@ -57,6 +58,7 @@ func Formulate(n *network.Network, states []network.State, o Options, b *parts.B
 	if err := f.bleeds(); err != nil {
 		return nil, err
 	}
+	f.later()
 	if err := f.runs(); err != nil {
 		return nil, err
 	}
@@ -164,7 +166,7 @@ func (f *formulator) bleedAt(spec *network.Spec, at string) error {
 		cost, unpriced := f.b.Cost(lines)
 		label := s.Name + " bleed inlet"
 		if len(unpriced) > 0 {
-			f.drop(at, label, fmt.Sprintf("no price for %q", unpriced))
+			f.drop(at, label, "no price for "+strings.Join(unpriced, "; "))
 			continue
 		}
 		c.Alternatives = append(c.Alternatives, Alternative{Label: label, Lines: lines, Cost: cost,
@@ -207,7 +209,7 @@ func (f *formulator) runs() error {
 	var faults []error
 	for i := range spec.Runs {
 		f.p.runChoice[i] = -1
-		if f.stays(&spec.Runs[i]) {
+		if f.stays(&spec.Runs[i]) && !f.o.comesLater(spec.Runs[i].ID) {
 			continue
 		}
 		alts, build := f.alternatives(i), f.o.variant.builds(spec.Runs[i].ID)
@@ -216,7 +218,7 @@ func (f *formulator) runs() error {
 			continue
 		}
 		f.p.runChoice[i] = len(f.p.Choices)
-		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build, barred: barred})
+		f.p.Choices = append(f.p.Choices, Choice{Kind: RunChoice, ID: spec.Runs[i].ID, Run: i, Alternatives: alts, Build: build, Later: f.o.comesLater(spec.Runs[i].ID), barred: barred})
 	}
 	return errors.Join(faults...)
 }
@@ -264,7 +266,7 @@ func (f *formulator) mend(kind Kind, id, label string, lines []parts.Line, s Sea
 		}
 	}
 	if len(unpriced) > 0 {
-		f.drop(id, label, fmt.Sprintf("no price for %q", unpriced))
+		f.drop(id, label, "no price for "+strings.Join(unpriced, "; "))
 		return
 	}
 	f.p.Choices = append(f.p.Choices, Choice{Kind: kind, ID: id, Run: -1, Alternatives: []Alternative{
@@ -281,7 +283,7 @@ func (f *formulator) companions() {
 		for _, port := range spec.Tools[k].Ports {
 			gated = gated && port.Gate != nil
 		}
-		if gated {
+		if gated && !slices.Contains(f.o.Later.Tools, spec.Tools[k].ID) {
 			there = append(there, Companion{Name: spec.Tools[k].ID, Tool: k, Bleed: -1, Choice: -1})
 		}
 	}
@@ -346,10 +348,15 @@ func (f *formulator) jointCost(j *joint, m, b, c int) price.Money {
 func (p *Problem) jointLines(j *joint, m, b, c int) ([]parts.Line, bool) {
 	main, branch, common := p.runAt(j.Joint.Main, j.main, m), p.runAt(j.Joint.Branch, j.branch, b), p.runAt(j.Joint.Common, j.common, c)
 	changed := [3]bool{main.remade() || j.remade[0], branch.remade() || j.remade[1], common.a != nil && common.a.fresh || j.remade[2]}
+	if main.stands() && !changed[1] && !changed[2] || branch.stands() && !changed[0] && !changed[2] {
+		lines, sold := p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+		return p.legLater(&j.Joint, lines), sold
+	}
 	if changed == [3]bool{} {
 		return p.bentEnds(j, main, branch), true
 	}
-	return p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+	lines, sold := p.builder.Joint(j.Joint, main.run, branch.run, common.run, p.inlet(&j.Joint), changed)
+	return p.capped(&j.Joint, lines), sold
 }
 
 // runEnd is a run at a joint under an alternative.

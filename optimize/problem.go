@@ -52,6 +52,8 @@ type Options struct {
 	// running tools of a state.
 	Companions int
 	Limits     network.Limits
+	// Later are tools that come later, with the runs that serve them alone.
+	Later Later
 	// variant is what a way of the ducts or another collector brings with it.
 	variant *variant
 }
@@ -93,7 +95,9 @@ type Problem struct {
 	joints  []joint
 	// Taken says what the problem takes as decided: ways of the ducts, the
 	// collector. fixed are its lines, fixedCost their cost.
-	Taken     Taken
+	Taken Taken
+	// Later is what comes later, as the options have it.
+	Later     Later
 	fixed     []parts.Line
 	fixedCost price.Money
 	// runChoice is the choice of each run, −1 for a run that stays.
@@ -147,8 +151,9 @@ type Choice struct {
 	// Alternatives: the first leaves everything as it is, at no cost; where
 	// Build is set there is nothing yet, and every one is bought.
 	Alternatives []Alternative
-	// Build marks a run that is still to be built.
-	Build bool
+	// Build marks a run that is still to be built, Later one that comes with a
+	// tool that comes later.
+	Build, Later bool
 	// barred are the alternatives that no plan may take.
 	barred uint64
 }
@@ -183,6 +188,9 @@ type Alternative struct {
 	// its downstream end is while the duct stays; bent that the elbows are new
 	// in duct that stays.
 	fresh, rejoined, bent bool
+	// stands says of a run that comes later that its wye is there already, with a
+	// cap, and fits.
+	stands bool
 	// settled are Changes plus, for a choice about openings, what the other
 	// alternatives would change, as found.
 	settled []network.Change

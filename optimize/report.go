@@ -24,6 +24,9 @@ func (p *Problem) Lines(pl *Plan) []parts.Line {
 	out := slices.Clone(p.fixed)
 	for i, a := range pl.Pick {
 		out = append(out, p.Choices[i].Alternatives[a].Lines...)
+		for k := len(out) - len(p.Choices[i].Alternatives[a].Lines); k < len(out) && p.Choices[i].Later; k++ {
+			out[k].Later = true
+		}
 	}
 	for i := range p.joints {
 		j := &p.joints[i]
@@ -59,6 +62,9 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		note := p.note(i, a)
 		if c.Build {
 			note.Why = "carries the air on its new way"
+			if c.Later {
+				note.From, note.Why = "not there yet", p.whyLater(c, a)
+			}
 			out = append(out, note)
 			continue
 		}

@@ -35,7 +35,7 @@ func anyPlan(t *testing.T, rng *rand.Rand, p *Problem) *Plan {
 }
 
 // bought gathers what lines buy, by item and place, or with work everything.
-func bought(lines []parts.Line, work bool) map[parts.Line]float64 {
+func boughtLines(lines []parts.Line, work bool) map[parts.Line]float64 {
 	out := map[parts.Line]float64{}
 	for _, l := range lines {
 		qty := l.Qty
@@ -157,7 +157,7 @@ func checkLines(t *testing.T, seed int, found, p *Problem, pl *Plan, s *Staged, 
 		if sum += st.Cost; sum != st.Spent {
 			t.Fatalf("seed %d: %d spent, not %d", seed, sum, st.Spent)
 		}
-		if shop := p.Lines(st.Best); once && !within(bought(shop, false), bought(final, false)) {
+		if shop := p.Lines(st.Best); once && !within(boughtLines(shop, false), boughtLines(final, false)) {
 			t.Fatalf("seed %d: stage %d has bought what the plan does not have", seed, i+1)
 		}
 		for k := range st.States {
@@ -181,10 +181,10 @@ func checkLines(t *testing.T, seed int, found, p *Problem, pl *Plan, s *Staged, 
 	if sum != pl.Cost+s.Extra || once && (s.Extra != 0 || len(thrown) > 0) {
 		t.Fatalf("seed %d: %d in all, %d beyond the plan of %d, %d thrown away", seed, sum, s.Extra, pl.Cost, len(thrown))
 	}
-	if got, want := bought(all, true), bought(final, true); once && (!within(got, want) || !within(want, got)) {
+	if got, want := boughtLines(all, true), boughtLines(final, true); once && (!within(got, want) || !within(want, got)) {
 		t.Fatalf("seed %d: the stages buy and do %v, the plan %v", seed, got, want)
 	}
-	got, want := bought(all, false), bought(append(slices.Clone(final), thrown...), false)
+	got, want := boughtLines(all, false), boughtLines(append(slices.Clone(final), thrown...), false)
 	for l, qty := range got {
 		if lasts(&l) && qty > want[l]+1e-9 || qty < want[l]-1e-9 {
 			t.Fatalf("seed %d, once %v: %v of %v at %s bought, %v needed or thrown away", seed, once, qty, l.Item, l.Where, want[l])

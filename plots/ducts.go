@@ -35,8 +35,11 @@ func (d PlanData) stroke(r PlanRun) stroke {
 
 // stroke is how a way is drawn.
 func (w PlanWay) stroke() stroke {
-	if w.Old {
+	switch {
+	case w.Old:
 		return oldLine
+	case w.Later:
+		return nextLine
 	}
 	return wayLine
 }
@@ -65,9 +68,11 @@ func (d PlanData) legend() []entry {
 	add(changed, lineEntry(stroke{width: 3.2, color: navy}, "changed"))
 	add(kept, lineEntry(stroke{width: 3.2, color: slate}, word))
 	add(hose, lineEntry(stroke{width: 2, color: slate, dash: []float64{5, 3}}, "hose"))
+	later := slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return w.Later })
 	old := slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return w.Old })
-	add(slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return !w.Old }), lineEntry(wayLine, "corridor"))
+	add(slices.ContainsFunc(d.Ways, func(w PlanWay) bool { return !w.Old && !w.Later }), lineEntry(wayLine, "corridor"))
 	add(old, lineEntry(oldLine, "left out"))
+	add(later, lineEntry(nextLine, "comes later"))
 	add(len(d.Joints) > 0, entry{6, func(p *pen, at xy) { p.joint(at) }, "junction"})
 	add(len(d.Tools) > 0, markEntry(openSquare, ink, "tool"))
 	add(true, markEntry(square, ink, "collector"))

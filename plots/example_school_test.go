@@ -48,8 +48,8 @@ func schoolWays() PlanData {
 		d.Runs[i].Changed, d.Runs[i].Label = false, ""
 	}
 	d.Ways = []PlanWay{
-		{"south wall", [][3]float64{at(10.5, 1.1, 3), at(10.5, 0, 3), at(-1.5, 0, 3), at(-1.5, 3, 1.6)}, false},
-		{"over the lathe", [][3]float64{at(8.5, 5.4, 3), at(7, 5.4, 3), at(7, 0.7, 3), at(5.5, 0.7, 3)}, false},
+		{"south wall", [][3]float64{at(10.5, 1.1, 3), at(10.5, 0, 3), at(-1.5, 0, 3), at(-1.5, 3, 1.6)}, false, false},
+		{"over the lathe", [][3]float64{at(8.5, 5.4, 3), at(7, 5.4, 3), at(7, 0.7, 3), at(5.5, 0.7, 3)}, false, false},
 	}
 	return d
 }

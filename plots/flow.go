@@ -17,6 +17,7 @@ type FlowData struct {
 // are grouped under its name.
 type FlowRow struct {
 	State, Tool             string
+	None                    bool    // there was no flow before: the tool is still to come
 	Before, After, Required float64 // in Unit, not below zero; Required 0 means none
 	// Verdict is the word at the end of the row. "" prints "meets" when After
 	// reaches Required (within a millionth), else "short" and by how much.
@@ -140,7 +141,7 @@ func (d FlowData) row(p *pen, s scale, r FlowRow, y float64) {
 		x := s.at(r.Required)
 		p.line(needLine, xy{x, y - 5}, xy{x, y + 5})
 	}
-	if !d.NoBefore {
+	if !d.NoBefore && !r.None {
 		before := xy{s.at(r.Before), y}
 		p.line(stroke{width: 1.2, color: slate}, before, after)
 		p.mark(ring, before, 4.4, quiet)

@@ -27,6 +27,8 @@ type PlanWay struct {
 	Name string       // must not be empty; stands beside the way
 	Path [][3]float64 // at least two places
 	Old  bool
+	// Later is duct that comes later, with its tool.
+	Later bool
 }
 
 // PlanRun is one duct.

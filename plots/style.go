@@ -40,6 +40,7 @@ var (
 	leader   = stroke{width: 0.5, color: quiet}
 	mainLine = stroke{width: 1.8, color: navy}
 	oldLine  = stroke{width: 1.4, color: quiet, dash: []float64{1.2, 2.4}}
+	nextLine = stroke{width: 2.2, color: navy, dash: []float64{1.2, 3.6}}
 	wayLine  = stroke{width: 0.8, color: quiet, dash: []float64{3.5, 2.5}}
 	limitRow = stroke{width: 1.2, color: rust, dash: []float64{5, 2.5}}
 )

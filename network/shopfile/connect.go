@@ -163,6 +163,14 @@ func (w *walker) end(point string) string {
 // unconnected reports each point at which a way ends short of the collector:
 // once, however many tools and runs lead there.
 func (d *decoder) unconnected(w *walker) {
+	if !slices.ContainsFunc(d.file.Spec.Runs, func(r network.Run) bool { return r.To == w.root }) {
+		hint := "let the last run end there"
+		if near := Nearest(w.root, d.otherPoints(w.root)); near != "" {
+			hint = fmt.Sprintf("did you mean %q? or %s", near, hint)
+		}
+		d.fault(d.rootNodes[0], hint, "no run leads to %s, the point of the collector", w.root)
+		return
+	}
 	used, told := d.usedPoints(), map[string]bool{w.root: true}
 	dead := func(point string) (end string, is bool) {
 		end = w.end(point)
@@ -196,12 +204,16 @@ func (d *decoder) nearbyPoint(name string) string {
 	if _, placed := d.placeOf(name); placed {
 		return hint
 	}
-	if near := nearest(name, d.otherPoints(name)); near != "" {
+	if near := Nearest(name, d.otherPoints(name)); near != "" && len([]rune(name)) > 1 {
 		return fmt.Sprintf("did you mean %q? or %s", near, hint)
 	}
 	return hint
 }
 
+// otherPoints are the points that may have been meant by a name: not those of
+// other tools.
 func (d *decoder) otherPoints(name string) []string {
-	return slices.DeleteFunc(d.known(isPoint), func(p string) bool { return p == name })
+	return slices.DeleteFunc(d.known(isPoint), func(p string) bool {
+		return p == name || slices.ContainsFunc(d.portNodes, func(n portNode) bool { return n.point == p })
+	})
 }

@@ -105,9 +105,9 @@ func TestCorridorsMayDiffer(t *testing.T) {
 // TestCorridorsAndRoutes: corridors and the permission go together.
 func TestCorridorsAndRoutes(t *testing.T) {
 	for more, want := range map[string]string{
-		"corridors: {a: {from: J2, to: R}}\nredesign: {may: [routes]}\n":                                                                  "",
-		"corridors: {a: {from: J2, to: R}}\nredesign: {may: [resize]}\n":                                                                  "corridors are given, but no redesign may use them",
-		"redesign: {may: [routes]}\n":                                                                                                     "the routes may change, but no corridor is given",
+		"corridors: {a: {from: J2, to: R}}\nredesign: {may: [routes]}\n":                          "",
+		"corridors: {a: {from: J2, to: R}}\nredesign: {families: [dust spiral], may: [resize]}\n": "corridors are given, but no redesign may use them",
+		"redesign: {may: [routes]}\n": "the routes may change, but no corridor is given",
 		"corridors: {a: {from: J2, to: R, not: [dust spiral]}}\nredesign: {may: [routes], families: [dust spiral]}\n":                     `corridor "a": no family on offer may run there`,
 		"corridors: {a: {from: J2, to: K}, b: {from: K, to: R}, z: {from: K, to: corner}}\nredesign: {may: [routes]}\n":                   `corridor "z" leads nowhere`,
 		"corridors: {a: {from: J2, to: K}}\nredesign: {may: [routes]}\n":                                                                  `corridor "a" leads nowhere`,

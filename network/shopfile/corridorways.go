@@ -35,7 +35,7 @@ func (d *decoder) stray(n *node, name string) bool {
 		return false
 	}
 	hint := "give it coordinates, or let another corridor or a run meet it"
-	if near := nearest(name, d.otherPoints(name)); near != "" {
+	if near := Nearest(name, d.otherPoints(name)); near != "" {
 		hint = didYouMean(name, d.otherPoints(name))
 	}
 	d.fault(n, hint, "there is no point named %q", name)
@@ -73,7 +73,7 @@ func (d *decoder) doubled(i int) {
 		w := Corridor{From: r.From, To: r.To, Via: r.Via, Length: statedLength(r.Pieces)}
 		if d.file.sameWay(c, &w) {
 			d.fault(d.ways[i].name, "take it out: what lies there may be replaced where redesign.may has resize",
-				"corridor %q goes the way of run %q in line %d", c.ID, r.ID, d.runNodes[k].line)
+				"corridor %q goes the way of run %q in %s", c.ID, r.ID, d.runNodes[k].where())
 			return
 		}
 	}

@@ -3,6 +3,7 @@ package shopfile
 import (
 	"bytes"
 	"fmt"
+	"io/fs"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -25,9 +26,17 @@ var sections = []string{"version", "name", "units", "currency", "air", "friction
 
 // Decode reads a shop file. The name is used in messages only; the catalogue
 // says what sizes there are and what the air sees of them. The error, if any,
-// is of type Diagnostics and lists every fault in file order.
+// is of type Diagnostics and lists every fault in file order. A file that names
+// tables needs DecodeBeside.
 func Decode(name string, src []byte, c *catalog.Catalog) (*File, error) {
+	return DecodeBeside(name, src, c, nil)
+}
+
+// DecodeBeside is Decode with the folder in which the file lies: tables of runs
+// and points that it names are read from there.
+func DecodeBeside(name string, src []byte, c *catalog.Catalog, beside fs.FS) (*File, error) {
 	d := newDecoder(name, src, c)
+	d.beside = beside
 	f := d.file
 	f.name, f.src, f.catalog, f.lines = name, slices.Clone(src), c, d.lines
 	if root := d.open(src); root != nil {
@@ -149,9 +158,18 @@ func (d *decoder) sections(root *node) {
 	}
 	d.dust(f.at("dust"))
 	d.defaults(f.at("defaults"))
-	d.points(f.at("points"))
-	d.collectors(f.need("collectors", "describe the fan: see the file that the verb new writes"))
-	d.runs(f.need("runs", "name the ducts: main 1: {from: J1, to: COL, size: 160 mm, family: dust spiral}"))
+	placed := d.points(f.at("points"))
+	d.collectors(f.need("collectors", "collectors: {my fan: {at: COL, inlet: 160 mm, fan: {pressure: fan static, curve: [{flow: 0 m3/h, pressure: 2700 Pa}, …]}}}; the verb new writes a whole one"))
+	runs := f.need("runs", "name the ducts: main 1: {from: J1, to: COL, size: 160 mm, family: dust spiral}")
+	if runs != nil && runs.kind == scalar && !runs.refused {
+		if runs = d.runsTable(runs); runs == nil {
+			return // what follows hangs on the runs
+		}
+	}
+	if !placed {
+		return
+	}
+	d.runs(runs)
 	d.tools(f.need("tools", "name the machines: saw bench: {flow: 820 m3/h, ports: [{at: CS, size: 120 mm, entry: 2.6}]}"))
 	d.leaks(f.at("leaks"))
 	d.bleeds(f.at("bleeds"))
@@ -159,9 +177,13 @@ func (d *decoder) sections(root *node) {
 	d.states(f.need("states", makerHint))
 	d.redesign(f.at("redesign"))
 	d.prices(f.at("prices"))
+	d.idleYears()
 	d.addBarePoints()
 	d.fitted(f.at("fitted"))
-	d.connect()
+	if !d.partial {
+		d.connect()
+	}
+	d.later()
 	d.collectorOptions()
 	d.checkCorridors()
 	for _, n := range d.bleedNodes {

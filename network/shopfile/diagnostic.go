@@ -94,15 +94,18 @@ func (ds Diagnostics) Unwrap() []error {
 	return errs
 }
 
-// sort puts the diagnostics in file order and drops repetitions.
+// sort puts the diagnostics in file order, file by file, and drops repetitions.
 func (ds Diagnostics) sort() Diagnostics {
 	slices.SortStableFunc(ds, func(a, b *Diagnostic) int {
+		if a.File != b.File {
+			return strings.Compare(a.File, b.File)
+		}
 		if a.Line != b.Line {
 			return a.Line - b.Line
 		}
 		return a.Column - b.Column
 	})
 	return slices.CompactFunc(ds, func(a, b *Diagnostic) bool {
-		return a.Line == b.Line && a.Column == b.Column && a.Msg == b.Msg
+		return a.File == b.File && a.Line == b.Line && a.Column == b.Column && a.Msg == b.Msg
 	})
 }

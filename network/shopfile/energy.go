@@ -110,6 +110,14 @@ func (d *decoder) running(f *fields) {
 		}
 	}
 	d.stateHours(f.at("state hours"))
+	d.years = f.at("years")
+}
+
+// idleYears warns of years without a price of energy: they count for nothing.
+func (d *decoder) idleYears() {
+	if d.years != nil && !d.file.Energy.Given && d.file.Energy.Years > 0 {
+		d.warn(d.years, "add energy: "+EnergyExample+" under prices, or take years out", "years %q count for nothing without a price of energy", d.years.text)
+	}
 }
 
 // hours reads "400 h".

@@ -69,7 +69,20 @@ type File struct {
 	Fitted   network.Factors
 	Warnings []*Diagnostic
 
+	// Later are the tools that come later, in file order. Spec and States have
+	// them; Today has not.
+	Later []Later
+	// RunsPath names the table that the runs come from; empty where they stand in
+	// the file.
+	RunsPath string
+	// PointsPath names the table that the coordinates come from.
+	PointsPath string
+
 	name string
+	// whole is the file that this one is Today of.
+	whole *File
+	// tables are those that the file names.
+	tables []inlined
 	// unit is that of the coordinates.
 	unit units.Length
 	// places are all points with coordinates, corners of routes included.

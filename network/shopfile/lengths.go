@@ -45,7 +45,11 @@ func (d *decoder) runLength(i int) {
 // faultIn reports whether a fault was found in the lines of a node, so that
 // no other is built upon it.
 func (d *decoder) faultIn(n *node) bool {
-	return slices.ContainsFunc(d.faults, func(f *Diagnostic) bool { return f.Line >= n.line && f.Line <= n.endLine })
+	name := d.name
+	if n.in != nil {
+		name = n.in.name
+	}
+	return slices.ContainsFunc(d.faults, func(f *Diagnostic) bool { return f.File == name && f.Line >= n.line && f.Line <= n.endLine })
 }
 
 // spans returns the distance of two places through the corners, in a straight

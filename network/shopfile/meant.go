@@ -13,13 +13,13 @@ type meant struct {
 	states []network.State
 	fitted network.Factors
 	// collector is the one that the redesign assumes.
-	collector                          string
-	corridors, keep, only, bleedPoints []string
+	collector                                 string
+	corridors, keep, only, bleedPoints, later []string
 }
 
 // mean works out what the file says with the edits made.
 func (f *File) mean(e *Edits) (*meant, error) {
-	m := &meant{spec: cloneSpec(f.Spec), states: e.States, fitted: f.Fitted, collector: f.Redesign.Collector, keep: f.Redesign.Keep, bleedPoints: f.BleedPoints,
+	m := &meant{later: f.LaterTools(), spec: cloneSpec(f.Spec), states: e.States, fitted: f.Fitted, collector: f.Redesign.Collector, keep: f.Redesign.Keep, bleedPoints: f.BleedPoints,
 		corridors: idsOf(f.Corridors, func(c Corridor) string { return c.ID }), only: idsOf(f.Redesign.Only, func(o OnlySizes) string { return o.Run })}
 	if e.Fitted != nil {
 		m.fitted = f.Fitted.Times(e.Fitted)

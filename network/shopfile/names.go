@@ -33,10 +33,10 @@ func (d *decoder) define(what string, n *node) {
 	}
 	if first, ok := d.named[name]; ok {
 		if first.what == what {
-			d.fault(n, fmt.Sprintf("the first one stands in line %d", first.at.line), "%s name %q is used twice", what, name)
+			d.fault(n, "the first one stands in "+first.at.where(), "%s name %q is used twice", what, name)
 			return
 		}
-		d.fault(n, fmt.Sprintf("the %s stands in line %d; give each its own name", first.what, first.at.line),
+		d.fault(n, fmt.Sprintf("the %s stands in %s; give each its own name", first.what, first.at.where()),
 			"name %q is used twice: for a %s and for a %s", name, first.what, what)
 		return
 	}

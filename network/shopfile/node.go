@@ -28,6 +28,16 @@ type node struct {
 	endLine, endCol int
 	entries         []entry
 	items           []*node
+	note            string // what a table says beside it
+	in              *sheet // the table it stands in; nil for the shop file itself
+}
+
+// where says in which line a node stands, and of which file where it is a table.
+func (n *node) where() string {
+	if n.in != nil {
+		return fmt.Sprintf("line %d of %s", n.line, n.in.name)
+	}
+	return fmt.Sprintf("line %d", n.line)
 }
 
 // entry is one key of a mapping with its value, in file order.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"wyewright/network"
 	"wyewright/network/units"
@@ -16,20 +17,27 @@ var pointUnits = map[string]units.Length{"m": units.Metre, "cm": 0.01, "mm": uni
 // where numbers stand without a unit, because one is given for all. A point
 // that is only named in runs and ports needs no coordinates, but its runs then
 // need a length. z points up.
-func (d *decoder) points(n *node) {
+// Under at may stand the name of a table with the columns point, x, y and z. It
+// returns false where that cannot be read.
+func (d *decoder) points(n *node) bool {
 	if n == nil {
-		return
+		return true
 	}
 	f := d.fields(n, "unit", "at")
 	if f == nil {
-		return
+		return true
 	}
 	if w, ok := d.word(f.need("unit", "give one unit for all coordinates: unit: m"), "m", "cm", "mm", "ft", "in"); ok {
 		d.unit, d.file.unit = pointUnits[w], pointUnits[w]
 	}
 	at := f.need("at", "name the points: at: {J1: [1.5, 4.5, 3.0]}")
 	if at == nil {
-		return
+		return true
+	}
+	if at.kind == scalar && !at.refused {
+		if at = d.pointsTable(at); at == nil {
+			return false
+		}
 	}
 	for _, m := range d.members(at, isPoint) {
 		d.define(isPoint, m.name)
@@ -40,6 +48,7 @@ func (d *decoder) points(n *node) {
 		d.misplaced[m.name.text] = true
 		d.bare = append(d.bare, m.name.text)
 	}
+	return true
 }
 
 // place reads [x, y, z].
@@ -61,6 +70,9 @@ func (d *decoder) place(n *node) (network.Vec, bool) {
 		}
 		x, err := strconv.ParseFloat(s, 64)
 		switch {
+		case err != nil && strings.Contains(s, ","):
+			d.fault(item, "write a decimal point", "coordinate %q: comma in the number", s)
+			good = false
 		case err != nil && !notFinite(s):
 			d.fault(item, "the unit of all coordinates stands under unit", "coordinate %q: not a bare number", s)
 			good = false

@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"fmt"
+	"io/fs"
 	"math"
 	"slices"
 	"strconv"
@@ -49,6 +50,14 @@ type decoder struct {
 	mayNodes map[string]*node
 	// runNodes remembers where each run was written, for late checks.
 	runNodes []*node
+	// beside is where files lie that the shop file names; nil where none can be read.
+	beside fs.FS
+	// years is where redesign.years stands.
+	years *node
+	// laterNodes are the marks of tools that come later.
+	laterNodes []laterNode
+	// partial says that rows of a table were refused: what lacks them is not told.
+	partial bool
 }
 
 func (d *decoder) lineText(line int) string {
@@ -64,7 +73,16 @@ func (d *decoder) diagnostic(line, column int, path, hint, msg string) *Diagnost
 
 // fault records an error at a node. An empty hint prints none.
 func (d *decoder) fault(n *node, hint, format string, args ...any) {
-	d.faults = append(d.faults, d.diagnostic(n.line, n.col, n.path, hint, fmt.Sprintf(format, args...)))
+	d.faults = append(d.faults, d.diagnosticOf(n, hint, fmt.Sprintf(format, args...)))
+}
+
+// diagnosticOf is a diagnostic at a node, be it of the shop file or of a table.
+func (d *decoder) diagnosticOf(n *node, hint, msg string) *Diagnostic {
+	out := d.diagnostic(n.line, n.col, n.path, hint, msg)
+	if n.in != nil {
+		out.File, out.Excerpt = n.in.name, n.in.text(n.line)
+	}
+	return out
 }
 
 func (d *decoder) faultAt(line, column int, path, hint, format string, args ...any) {
@@ -73,7 +91,7 @@ func (d *decoder) faultAt(line, column int, path, hint, format string, args ...a
 
 // warn records something odd that does not keep the file from being used.
 func (d *decoder) warn(n *node, hint, format string, args ...any) {
-	w := d.diagnostic(n.line, n.col, n.path, hint, fmt.Sprintf(format, args...))
+	w := d.diagnosticOf(n, hint, fmt.Sprintf(format, args...))
 	w.Warning = true
 	d.warnings = append(d.warnings, w)
 }
@@ -105,6 +123,7 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 			d.fault(e.key, fmt.Sprintf("the first one stands in line %d", first), "key %q is repeated", key)
 		case !slices.Contains(known, key):
 			d.fault(e.key, didYouMean(key, known), "unknown key %q", key)
+			f.mistyped(e, known)
 		case e.value.kind == empty:
 			if !e.value.refused {
 				d.fault(e.key, "write a value after the colon, or take the line out", "key %q has no value", key)
@@ -118,6 +137,18 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 		f.given[key] = true
 	}
 	return f
+}
+
+// mistyped takes the value of a key that is all but one of the known ones for that
+// of the one that was meant, so that nothing else is said to be missing.
+func (f *fields) mistyped(e entry, known []string) {
+	key := Nearest(e.key.text, known)
+	if key == "" || f.given[key] || f.n.child(key) != nil || e.value.kind == empty {
+		return
+	}
+	own := *e.value
+	own.label = key
+	f.values[key], f.given[key] = &own, true
 }
 
 // at returns the value under a key, or nil where there is none.

@@ -138,6 +138,7 @@ func (d *decoder) reading(f *fields) {
 	}
 	d.atCollector(f, &r)
 	d.powered(f, &r)
+	d.notYet(f, &r)
 	if s, ok := d.text(f.at("instrument")); ok {
 		r.Instrument = s
 	}
@@ -146,6 +147,15 @@ func (d *decoder) reading(f *fields) {
 	}
 	if len(d.faults) == before {
 		d.file.Readings = append(d.file.Readings, r)
+	}
+}
+
+// notYet reports a reading of a tool that comes later.
+func (d *decoder) notYet(f *fields, r *Reading) {
+	for _, l := range d.file.Later {
+		if r.Name == l.Tool || slices.Contains(r.State.Running, l.Tool) || slices.Contains(l.Runs, r.Name) {
+			d.fault(f.n, "take the reading out, or the mark later from the tool", "%q comes later: it cannot have been read", l.Tool)
+		}
 	}
 }
 

@@ -20,7 +20,7 @@ import (
 // row.
 func DecodeReadings(name string, src []byte, f *File) ([]Reading, error) {
 	d := newDecoder(name, src, f.catalog)
-	d.file.Spec, d.file.States, d.file.Units = f.Spec, f.States, f.Units
+	d.file.Spec, d.file.States, d.file.Units, d.file.Later = f.Spec, f.States, f.Units, f.Later
 	d.defineSpec(&f.Spec)
 	d.csv(src)
 	if len(d.faults) > 0 {

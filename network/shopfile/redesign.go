@@ -55,6 +55,9 @@ func (d *decoder) redesign(n *node) {
 	if v, ok := d.length(f.at("tail"), positive); ok {
 		r.Tail = v
 	}
+	if n := d.mayNodes["resize"]; n != nil && !f.given["families"] {
+		d.warn(n, "add what may be bought: families: [dust spiral, hose]", "sizes may change, but no family is named: nothing can be bought")
+	}
 	d.sizeBounds(f.at("sizes"))
 	d.only(f.at("only"))
 	d.limits(f.at("limits"))

@@ -18,8 +18,13 @@ var ErrRewrite = errors.New("shopfile: cannot rewrite")
 // Rewrite returns the text of the file with the edits made. Comments and the
 // lines that no edit touches stay as they are. The result is decoded again and
 // compared with what was asked, so that no text is returned that means
-// something else. Without edits it returns the source byte for byte.
+// something else. Without edits it returns the source byte for byte, but for the
+// tables that the file names: they are written into it.
 func (f *File) Rewrite(e Edits) ([]byte, error) {
+	f, err := f.inline()
+	if err != nil {
+		return nil, err
+	}
 	want, err := f.mean(&e)
 	if err != nil {
 		return nil, err

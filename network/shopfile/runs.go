@@ -143,8 +143,9 @@ func (d *decoder) runPieces(f *fields, r *network.Run) {
 			return
 		}
 		p, ok := d.pieceOf(f)
+		length, _ := d.pieceLength(f.at("length"), p)
 		if ok {
-			p.Length, _ = d.pieceLength(f.at("length"), p)
+			p.Length = length
 			r.Pieces = []network.Piece{p}
 		}
 		return
@@ -213,11 +214,9 @@ func (d *decoder) piece(n *node) (network.Piece, bool) {
 	if f == nil {
 		return network.Piece{}, false
 	}
-	p, ok := d.pieceOf(f)
-	if !ok {
-		return p, false
-	}
-	if p.Length, ok = d.pieceLength(f.at("length"), p); !ok && f.given["length"] {
+	p, good := d.pieceOf(f)
+	length, ok := d.pieceLength(f.at("length"), p)
+	if p.Length = length; !good || !ok && f.given["length"] {
 		return p, false
 	}
 	if k := f.at("k"); k != nil {

@@ -24,6 +24,11 @@ func (f *File) Set(name, key, value string) (*File, error) {
 	if name == "" || key == "" || value == "" {
 		return nil, &SetError{"a part, a key and a value are needed", "write it like: main 2.size=160 mm"}
 	}
+	today := f.whole != nil
+	f, err := f.inline()
+	if err != nil {
+		return nil, err
+	}
 	w := f.rewriter()
 	n, section := w.part(name)
 	if n == nil {
@@ -48,7 +53,11 @@ func (f *File) Set(name, key, value string) (*File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return Decode(f.name, out, f.catalog)
+	g, err := Decode(f.name, out, f.catalog)
+	if err == nil && today {
+		g = g.Today()
+	}
+	return g, err
 }
 
 // part finds a member of any section by its name.

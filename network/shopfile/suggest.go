@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// nearest returns the known word that is closest to the given one, or "" when
+// Nearest returns the known word that is closest to the given one, or "" when
 // none is close enough to be what was meant. Case does not count.
-func nearest(word string, known []string) string {
+func Nearest(word string, known []string) string {
 	best, bestDistance := "", 0
 	low := strings.ToLower(word)
 	for _, k := range known {
@@ -52,7 +52,7 @@ func distance(a, b string) int {
 
 // didYouMean is a hint that offers the nearest known word, or else the list.
 func didYouMean(word string, known []string) string {
-	if n := nearest(word, known); n != "" {
+	if n := Nearest(word, known); n != "" {
 		return fmt.Sprintf("did you mean %q?", n)
 	}
 	return "known: " + list(known, 12)

@@ -20,13 +20,14 @@ const portVelocity units.Velocity = 20
 //	kind       kind of machine, which gives the ports their entry loss
 //	dust       its dust class; default chips
 //	transport  overrides the transport velocity of the class
+//	later      true for a tool that comes later, for which room is kept
 //	ports      {at, size or diameter, entry, gate, min flow}
 //
 // A port without a gate is open in every state.
 func (d *decoder) tools(n *node) {
 	for _, m := range d.members(n, isTool) {
 		d.define(isTool, m.name)
-		f := d.fields(m.value, "name", "kind", "flow", "basis", "dust", "transport", "ports")
+		f := d.fields(m.value, "name", "kind", "flow", "basis", "dust", "transport", "ports", "later")
 		if f == nil {
 			continue
 		}
@@ -51,6 +52,9 @@ func (d *decoder) tools(n *node) {
 		t.Transport = d.velocities[t.Dust]
 		if v, ok := d.velocity(f.at("transport")); ok {
 			t.Transport = v
+		}
+		if n := f.at("later"); d.flag(n) {
+			d.laterNodes = append(d.laterNodes, laterNode{t.ID, n})
 		}
 		d.file.Spec.Tools = append(d.file.Spec.Tools, t)
 	}
@@ -121,7 +125,7 @@ func (d *decoder) port(n *node, tool string, i int, kind *catalog.Machine) netwo
 		own := *d.file.defaults.gate
 		p.Gate = &own
 	case !f.given["gate"]:
-		d.warn(f.n, "add gate: yes, or gate: no to say that there is none",
+		d.warn(f.n, "add gate: yes, or gate: no to say that there is none; for all ports at once: defaults: {gate: yes}",
 			"a port of %q has no gate: it is open in every state", tool)
 	}
 	if v, ok := quantity(d, f.at("min flow"), units.ParseFlow, notNegative); ok {

@@ -57,6 +57,8 @@ func (m *meant) rest(g *File) string {
 		return a.ID == b.ID && a.Placed == b.Placed && samePlace(a.At, b.At)
 	}):
 		return "the set of points"
+	case !slices.Equal(got.later, m.later):
+		return "what comes later"
 	case !slices.Equal(fittedLines(&got.fitted), fittedLines(&m.fitted)):
 		return "what was fitted"
 	}

@@ -61,10 +61,13 @@ func (b *Builder) Joint(j network.Joint, main, branch, common *network.Run, inle
 		l.work(price.Fit, 1, "each", body.d)
 	}
 	l.runs = [2]string{branch.ID}
+	from := len(l.lines)
 	sold = l.connect(side, j.BranchBend, fitting(f, spur))
+	from = l.mark(from, BranchLeg)
 	if main != nil {
 		l.runs = [2]string{main.ID}
 		sold = l.connect(b.last(main), j.MainBend, body) && sold
+		l.mark(from, MainLeg)
 		l.runs = [2]string{"", to}
 		sold = l.connect(body, 0, down) && sold
 		return l.lines, sold
@@ -146,6 +149,27 @@ func (b *Builder) BleedInlet(size, family, point string) []Line {
 	l.work(price.FitGate, 1, "each", d)
 	l.joints(2, d)
 	return l.lines
+}
+
+// NewGate gives the lines for a gate of that size and family in duct.
+func (b *Builder) NewGate(where, size, family string) []Line {
+	l := b.list(where, 0, 2)
+	l.buy(price.Gate, family, 1, size)
+	var d units.Length
+	if s, err := catalog.ParseSize(size); err == nil {
+		d = s
+	}
+	l.work(price.FitGate, 1, "each", d)
+	return l.lines
+}
+
+// mark says which leg the lines from an index on belong to, and returns the
+// index behind them.
+func (l *list) mark(from int, leg Leg) int {
+	for i := from; i < len(l.lines); i++ {
+		l.lines[i].Leg = leg
+	}
+	return len(l.lines)
 }
 
 // Seal gives the lines for closing a leak: a seal kit, priced under the leak's

@@ -42,6 +42,33 @@ type Line struct {
 	// Runs are the runs at a point between which it lies, from and to; either
 	// may be empty.
 	Runs [2]string
+	// Leg says which leg of a joint the line belongs to.
+	Leg Leg
+	// Later marks what is bought or done only when a tool comes that comes later.
+	Later bool
+}
+
+// Leg is a leg of a joint.
+type Leg uint8
+
+// Legs.
+const (
+	NoLeg     Leg = iota // the joint itself, or no joint
+	MainLeg              // what joins the main to it: its bends and its change of size
+	BranchLeg            // what joins the branch to it
+)
+
+// NowAndLater divides lines into what is bought and done now and what only when
+// a tool comes that comes later.
+func NowAndLater(lines []Line) (now, later []Line) {
+	for _, l := range lines {
+		if l.Later {
+			later = append(later, l)
+		} else {
+			now = append(now, l)
+		}
+	}
+	return now, later
 }
 
 // Lump is something with one price in place: a collector, a dearer way.

@@ -22,8 +22,10 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
-	if line := o.waysLine(); line != "" {
-		lines = append(lines, line)
+	for _, line := range []string{o.waysLine(), o.cappedLine(), hoseStays(o.p)} {
+		if line != "" {
+			lines = append(lines, line)
+		}
 	}
 	lines = append(lines, dropped(slices.Concat(o.problem.Dropped, o.unbuildable))...)
 	var opposite []string
@@ -51,10 +53,34 @@ func dropped(all []string) []string {
 		}
 		runs[i] += ", " + run
 	}
+	var out []string
 	for i := range whats {
-		whats[i] = fmt.Sprintf("not offered: %s (for %s)", whats[i], runs[i])
+		if whats[i] == "" {
+			continue
+		}
+		size, rest := sized(whats[i])
+		for k := i + 1; k < len(whats); k++ {
+			if s, r := sized(whats[k]); size != "" && s != "" && r == rest && runs[k] == runs[i] {
+				size, whats[k] = size+", "+s, ""
+			}
+		}
+		if size != "" {
+			rest = size + " " + rest
+		}
+		out = append(out, fmt.Sprintf("not offered: %s (for %s)", rest, runs[i]))
 	}
-	return whats
+	return out
+}
+
+// sized divides "40 mm hose: no price for hose clamp, 40 mm" into the size and
+// what is said of it; the size is empty where none stands at the start.
+func sized(what string) (size, rest string) {
+	words := strings.SplitN(what, " ", 3)
+	if len(words) < 3 || words[1] != "mm" && words[1] != "in" {
+		return "", what
+	}
+	size = words[0] + " " + words[1]
+	return size, strings.ReplaceAll(words[2], ", "+size, "")
 }
 
 // loud is the velocity above which ducts are noisy and wear (common practice).

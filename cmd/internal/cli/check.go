@@ -36,7 +36,14 @@ func (a *app) check(ctx context.Context, o *checkOptions) error {
 	if a.json {
 		return a.checkJSON(ctx, o.file)
 	}
-	p, sys, err := a.openIn(o.file)
+	p, err := a.openWhole(o.file)
+	if err == nil {
+		p, err = p.Today()
+	}
+	if err != nil {
+		return err
+	}
+	sys, err := a.units(p.File)
 	if err != nil {
 		return err
 	}
@@ -84,6 +91,9 @@ func faults(ds []*shopfile.Diagnostic) []jsonFault {
 // checkJSON prints the summary, or the faults where the file has some.
 func (a *app) checkJSON(ctx context.Context, path string) error {
 	p, err := load(path)
+	if err == nil {
+		p, err = p.Today()
+	}
 	var d shopfile.Diagnostics
 	if errors.As(err, &d) {
 		if err := a.writeJSON(jsonCheck{States: []string{}, InForce: []string{}, Faults: faults(d), Warnings: []jsonFault{}}); err != nil {

@@ -7,6 +7,7 @@ import (
 
 	"wyewright/cmd/internal/project"
 	"wyewright/network"
+	"wyewright/network/shopfile"
 	"wyewright/network/units"
 	"wyewright/optimize/price"
 )
@@ -29,6 +30,9 @@ func asked(p *project.Project, sys units.System) []string {
 		may = []string{"change nothing (the file allows nothing under redesign.may)"}
 	}
 	out := []string{"may " + strings.Join(may, ", ") + fmt.Sprintf("; opens at most %d other gates or bleeds with the running tools", r.May.Companions)}
+	if line := hoseStays(p); line != "" {
+		out = append(out, line)
+	}
 	if len(r.Families) > 0 {
 		out = append(out, "buys "+strings.Join(r.Families, ", "))
 	}
@@ -72,6 +76,9 @@ func inForce(p *project.Project, sys units.System) []string {
 	s := &p.File.Spec
 	friction := map[network.Friction]string{network.Colebrook: "Colebrook", network.SwameeJain: "Swamee-Jain", network.Frictionless: "none"}
 	out := []string{fmt.Sprintf("air %s, friction by %s", s.Air.Density.Text(sys), friction[s.Friction])}
+	if from := tables(p.File); from != "" {
+		out = append(out, from)
+	}
 	for _, c := range s.Collectors {
 		motor := "motor not described, so not checked"
 		if c.Motor != nil {
@@ -89,8 +96,71 @@ func inForce(p *project.Project, sys units.System) []string {
 	if len(p.File.BleedPoints) > 0 {
 		out = append(out, fmt.Sprintf("bleed inlets that may be built: K %.2g of screen and gate on their own velocity pressure", p.File.Redesign.Bleed.K))
 	}
-	out = append(out, p.Notes...)
+	if line := unplaced(p); line != "" {
+		out = append(out, line)
+	}
+	out = append(append(out, project.LaterNotes(p.File)...), p.Notes...)
 	return append(out, "the friction tables read rougher than clean new duct; of hose no more is known than 2 to 5 times smooth pipe")
+}
+
+// unplaced says which runs are taken as straight because nothing tells their
+// bends, "" where there are none.
+func unplaced(p *project.Project) string {
+	var names []string
+	for i, r := range p.Network.Spec().Runs {
+		if !p.Network.Route(i).Placed && r.K.Bends == nil {
+			names = append(names, r.ID)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	which := strings.Join(names, ", ")
+	if len(names) == len(p.Network.Spec().Runs) {
+		which = "all runs"
+	}
+	return "no coordinates, so taken as straight: " + which + "; elbows there now go under k: {bends: 0.3}, about that for each, but new duct in their place counts none"
+}
+
+// nothingMay says so where a file lets a redesign change nothing but gates.
+func nothingMay(p *project.Project) string {
+	m := &p.File.Redesign.May
+	if m.Resize && len(p.File.Redesign.Families) > 0 || m.ReplaceHose || m.ShortenHose || m.Seal || m.RepairGates || m.Bleed || m.SwapFittings || m.Routes || m.Collector {
+		return ""
+	}
+	return "The file lets nothing be changed but which gates are open. Say under redesign what may be: redesign: {families: [dust spiral, hose], may: [resize, replace hose]}."
+}
+
+// hoseStays says which hose no permission of the file lets be resized, "" where
+// there is none.
+func hoseStays(p *project.Project) string {
+	r := &p.File.Redesign
+	if !r.May.Resize || r.May.ReplaceHose {
+		return ""
+	}
+	var names []string
+	for _, run := range p.File.Spec.Runs {
+		hose := slices.ContainsFunc(run.Pieces, func(x network.Piece) bool { return x.Make.Hose() })
+		if hose && !slices.Contains(r.Keep, run.ID) {
+			names = append(names, run.ID)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "resize is for pipe: hose keeps its size in " + strings.Join(names, ", ") + " (replace hose under redesign.may lets it change too)"
+}
+
+// tables says which tables beside the shop file its runs and points come from.
+func tables(f *shopfile.File) string {
+	var out []string
+	if f.RunsPath != "" {
+		out = append(out, "runs from "+f.RunsPath)
+	}
+	if f.PointsPath != "" {
+		out = append(out, "points from "+f.PointsPath)
+	}
+	return strings.Join(out, ", ")
 }
 
 // filterText says what a filter takes at a round flow; its loss is linear in the

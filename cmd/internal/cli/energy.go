@@ -68,6 +68,29 @@ func checkEnergy(o *redesignOptions) error {
 	return nil
 }
 
+// energyAlone refuses a file whose running time would count for nothing, because
+// no price of energy is there.
+func energyAlone(p *project.Project, o *redesignOptions) error {
+	e := &p.File.Energy
+	if e.Given || o.energy.price != "" || o.energy.typed() || o.energy.powerFront > 0 {
+		return nil
+	}
+	var keys []string
+	for _, k := range []struct {
+		name string
+		is   bool
+	}{{"years", e.Years > 0}, {"hours", e.Hours > 0}, {"state hours", len(e.States) > 0}, {"interest", e.Interest > 0}} {
+		if k.is {
+			keys = append(keys, k.name)
+		}
+	}
+	if len(keys) == 0 {
+		return nil
+	}
+	return fail(Usage, fmt.Errorf("the file's redesign section has %s, but no price of energy is given: they would count for nothing", strings.Join(keys, ", ")),
+		"add energy: "+shopfile.EnergyExample+" under prices in the file, or --energy \""+shopfile.EnergyExample+"\"; --energy none leaves energy out")
+}
+
 // wishes reads the flags about energy in the currency of a project.
 func (o *energyOptions) wishes(p *project.Project) (w project.EnergyWishes, err error) {
 	if o.price != "" {

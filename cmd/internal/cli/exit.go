@@ -75,11 +75,6 @@ func (a *app) code(err error) ExitCode {
 	return code
 }
 
-// badFlag maps cobra's complaint about a flag to wrong usage.
-func badFlag(c *cobra.Command, err error) error {
-	return fail(Usage, err, fmt.Sprintf("see %s --help", c.CommandPath()))
-}
-
 // takes checks the number of arguments of a verb.
 func takes(least, most int) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {

@@ -62,7 +62,8 @@ func checkFolder(p *project.Project, o *redesignOptions) error {
 		return fail(Usage, fmt.Errorf("folder %s has files in it", o.dir), "give another folder with -o, or --force to write over what a redesign wrote")
 	}
 	home := filepath.Dir(o.file)
-	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath)} {
+	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath),
+		filepath.Join(home, p.File.RunsPath), filepath.Join(home, p.File.PointsPath)} {
 		a, err := os.Stat(in)
 		if err != nil {
 			continue
@@ -172,6 +173,7 @@ func (o *outcome) putBill(f *folder) error {
 	}
 	fmt.Fprintf(&md, "# Bill of materials and work: %s\n\n%s%s\n\n", o.p.File.Name, o.closest(), o.verdictLine())
 	err = o.bill.WriteMarkdown(&md, o.sys)
+	md.WriteString(o.billLater())
 	return f.put(billName, md.Bytes(), err)
 }
 
@@ -236,7 +238,7 @@ func (o *outcome) shopText(head string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	again, err := asItStands(context.Background(), p)
+	again, err := asItStands(context.Background(), p) // what comes later included
 	if err != nil {
 		return nil, err
 	}
@@ -250,7 +252,7 @@ func (o *outcome) shopText(head string) ([]byte, error) {
 				s.State.Name, is.Text(o.sys), verdictWord(again[i].Verdict), was.Text(o.sys), verdictWord(s.Verdict))
 		}
 	}
-	return text, nil
+	return text, o.heldNow(p)
 }
 
 // near reports whether two flows agree to a millionth.

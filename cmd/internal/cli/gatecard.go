@@ -21,7 +21,7 @@ func (a *app) printGateCard(o *outcome) error {
 func gateTable(o *outcome) *ui.Table {
 	t := ui.NewTable(ui.Word("state"), ui.Word("running"), ui.Word("open as well"), ui.Word("why"))
 	for i, s := range o.result.States {
-		t.Row(s.State.Name, strings.Join(s.State.Running, ", "), companions(s), o.why(i))
+		t.Row(o.stateName(&s), strings.Join(s.State.Running, ", "), companions(s), o.why(i))
 	}
 	return t
 }
@@ -67,7 +67,7 @@ func (o *outcome) cardText(name, note string) []byte {
 		if !s.Verdict.Meets() {
 			meets = "no"
 		}
-		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(s.State.Name), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), cell(o.why(i)), meets)
+		fmt.Fprintf(&b, "| %s | %s | %s | %s | %s |\n", cell(o.stateName(&s)), cell(strings.Join(s.State.Running, ", ")), cell(companions(s)), cell(o.why(i)), meets)
 	}
 	b.WriteString("\nAll other gates stay shut. \"Meets\" speaks of the flows and velocities set in the shop file; it is no proof of clean air.\n")
 	writeGauges(&b, o.gauges, o.sys)

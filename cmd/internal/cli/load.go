@@ -13,9 +13,22 @@ import (
 	"wyewright/network/units"
 )
 
-// open decodes a shop file. Every fault is printed at once and ends in exit
-// code 3; warnings are printed and passed.
+// open decodes a shop file, and leaves out the tools that come later, with a
+// note.
 func (a *app) open(path string) (*project.Project, error) {
+	p, err := a.openWhole(path)
+	if err != nil {
+		return nil, err
+	}
+	for _, note := range project.LaterNotes(p.File) {
+		a.note("%s\n", note)
+	}
+	return p.Today()
+}
+
+// openWhole decodes a shop file. Every fault is printed at once and ends in exit
+// code 3; warnings are printed and passed.
+func (a *app) openWhole(path string) (*project.Project, error) {
 	p, err := load(path)
 	var d shopfile.Diagnostics
 	if errors.As(err, &d) {
@@ -37,6 +50,16 @@ func (a *app) open(path string) (*project.Project, error) {
 // openIn is open with the units to print in.
 func (a *app) openIn(path string) (*project.Project, units.System, error) {
 	p, err := a.open(path)
+	if err != nil {
+		return nil, units.SI, err
+	}
+	sys, err := a.units(p.File)
+	return p, sys, err
+}
+
+// openWholeIn is openWhole with the units to print in.
+func (a *app) openWholeIn(path string) (*project.Project, units.System, error) {
+	p, err := a.openWhole(path)
 	if err != nil {
 		return nil, units.SI, err
 	}

@@ -61,7 +61,7 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if o.stage != 0 {
 		return fail(Usage, errors.New("--stage needs the folder of a redesign or of stages"), "run redesign or stages -o first, then give the folder")
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openWholeIn(o.file)
 	if err != nil {
 		return err
 	}
@@ -74,8 +74,17 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 		return err
 	}
 	lines := problem.Lines(plan)
-	if err := a.printBill(builder.Bill(lines), builder.CutList(lines), o, sys); err != nil || code == Done {
+	if err := a.printBill(builder.Bill(lines), builder.CutList(lines), o, sys); err != nil {
 		return err
+	}
+	if o.format == "text" && !a.json {
+		split := outcome{p: p, problem: problem, result: &optimize.Result{Best: plan}}
+		for _, line := range split.nowAndLater() {
+			fmt.Fprintln(a.Out, line)
+		}
+	}
+	if code == Done {
+		return nil
 	}
 	return fail(code, nil, "")
 }
@@ -242,6 +251,9 @@ func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, s
 func problemHint(err error) string {
 	if errors.Is(err, project.ErrNoTree) {
 		return "take the cross-link or the second collector out of a copy of the file; solve and plot take it as it is"
+	}
+	if errors.Is(err, project.ErrLaterRoutes) {
+		return "take routes out of what the redesign may, or the tool out until it comes"
 	}
 	if errors.Is(err, optimize.ErrTooMany) {
 		return "take routes out of what the redesign may, or search a part of the shop in a file of its own"

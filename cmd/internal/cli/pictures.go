@@ -110,10 +110,11 @@ func fanFigure(n *network.Network, states []optimize.StateResult, collector int,
 func (o *outcome) flows() (*plots.Figure, error) {
 	d := plots.FlowData{Title: "Flow at the tools, before and after", Unit: units.Flow(0).Unit(o.sys)}
 	spec := o.problem.Base.Spec()
-	for i, s := range o.result.States {
-		for k, tv := range s.Verdict.Tools {
-			d.Rows = append(d.Rows, plots.FlowRow{State: s.State.Name, Tool: spec.Tools[tv.Tool].ID, After: tv.Flow.In(o.sys),
-				Before: max(0, o.before[i].Verdict.Tools[k].Flow.In(o.sys)), Required: tv.Required.In(o.sys)})
+	for _, s := range o.result.States {
+		for _, tv := range s.Verdict.Tools {
+			was, there := o.flowWas(&s, spec.Tools[tv.Tool].ID)
+			d.Rows = append(d.Rows, plots.FlowRow{State: o.stateName(&s), Tool: spec.Tools[tv.Tool].ID, After: tv.Flow.In(o.sys), None: !there,
+				Before: max(0, was.In(o.sys)), Required: tv.Required.In(o.sys)})
 		}
 	}
 	return plots.FlowBars(d)
@@ -168,11 +169,13 @@ func velocityData(sets []velocities, ceiling units.Velocity, sys units.System) p
 		cells := make([][]plots.VelocityCell, len(d.Runs))
 		for i := range cells {
 			r, ok := set.n.RunIndex(d.Runs[i])
-			for _, s := range set.states {
-				if !ok {
+			for _, name := range d.States {
+				at := slices.IndexFunc(set.states, func(s optimize.StateResult) bool { return s.State.Name == name })
+				if !ok || at < 0 {
 					cells[i] = append(cells[i], plots.VelocityCell{None: true})
 					continue
 				}
+				s := set.states[at]
 				cell := plots.VelocityCell{Speed: speed(set.n, s.Solution, r).In(sys), Dust: s.Solution.Runs[r].Dust}
 				for _, v := range s.Verdict.Dust {
 					if v.Run == r {
@@ -209,6 +212,16 @@ func (o *outcome) planData() (plots.PlanData, bool) {
 	}
 	d, ok := planData(o.result.Network, changed, built, o.sys)
 	d.Ways = o.leftOut()
+	for i, a := range o.result.Best.Pick {
+		c := &o.problem.Choices[i]
+		at := slices.IndexFunc(d.Runs, func(r plots.PlanRun) bool { return r.Name == c.ID })
+		if !c.Later || at < 0 {
+			continue
+		}
+		now := c.Alternatives[a].Pieces
+		d.Ways = append(d.Ways, plots.PlanWay{Name: "later " + now[len(now)-1].Size, Path: d.Runs[at].Path, Later: true})
+		d.Runs = slices.Delete(d.Runs, at, at+1)
+	}
 	return d, ok
 }
 

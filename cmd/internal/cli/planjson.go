@@ -36,6 +36,8 @@ type (
 		Judged   int          `json:"judged"`
 		Stopped  bool         `json:"stopped"`
 		Cautions []string     `json:"cautions"`
+		// Later is there where a tool comes later.
+		Later *jsonLater `json:"later,omitempty"`
 		// Confidence is there where it was asked for.
 		Confidence *jsonCertainty `json:"confidence,omitempty"`
 		// Budget is there where one was set.
@@ -109,6 +111,7 @@ func (o *outcome) planJSON() jsonPlan {
 	out.Collapse, out.CollapseBefore = o.bears.json(r.Network), o.bore.json(o.found.Base)
 	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)
 	out.Energy, out.PowerFront = o.energyJSON(), o.powerJSON()
+	out.Later = o.laterJSON()
 	for _, f := range o.front {
 		out.TradeOff = append(out.TradeOff, jsonFront{f.Plan.Cost, f.Bound, f.Flow, f.Status.String()})
 	}

@@ -127,7 +127,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		if !ok {
 			return nil, errNoPlan()
 		}
-		d.Ways = ways(p.File, sys)
+		d.Ways = append(ways(p.File, sys), comingWays(p.File, sys)...)
 		if o.kind == "plan" {
 			return plots.PlanView(d)
 		}

@@ -104,6 +104,8 @@ type outcome struct {
 	gauges  []gaugeRow
 	front   []optimize.FrontPoint
 	sys     units.System
+	// capped names states that miss something while caps wait for a tool.
+	capped  []string
 	elapsed time.Duration
 	budget  *bought    // nil without --budget
 	certain *certainty // nil without --confidence
@@ -125,7 +127,7 @@ func (a *app) redesign(ctx context.Context, o *redesignOptions) error {
 	if err != nil {
 		return err
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openToSearch(o)
 	if err != nil {
 		return err
 	}
@@ -176,6 +178,19 @@ func checkRedesign(o *redesignOptions) (share float64, err error) {
 	return parseShare("--confidence", o.confidence, 0.5, 0.99)
 }
 
+// openToSearch decodes the shop file and refuses what the options cannot do with
+// it.
+func (a *app) openToSearch(o *redesignOptions) (*project.Project, units.System, error) {
+	p, sys, err := a.openWholeIn(o.file)
+	if err == nil {
+		err = energyAlone(p, o)
+	}
+	if err == nil && o.confidence != "" && len(p.File.Later) > 0 {
+		err = fail(Usage, errors.New("--confidence and a tool that comes later do not go together yet"), "take the tool out of a copy of the file, or leave --confidence out")
+	}
+	return p, sys, err
+}
+
 // ended turns an outcome that was written out, or the error in that, into what
 // the verb returns.
 func (a *app) ended(ctx context.Context, out *outcome, err error) error {
@@ -185,7 +200,7 @@ func (a *app) ended(ctx context.Context, out *outcome, err error) error {
 	case ctx.Err() != nil:
 		fmt.Fprintln(a.Err, "wyewright: interrupted; what was written is the best plan so far")
 		return fail(Interrupted, nil, "")
-	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure() || out.budget != nil && !out.budget.meets():
+	case out.result.Status == optimize.Infeasible || out.result.Status == optimize.Undecided || out.unsure() || out.budget != nil && !out.budget.meets() || len(out.capped) > 0:
 		return fail(NotMet, nil, "")
 	}
 	return nil
@@ -217,6 +232,9 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		out.found = problem
 	}
 	quiet := context.WithoutCancel(ctx)
+	if err := out.asToday(); err != nil {
+		return nil, err
+	}
 	if out.before, err = out.found.AsFound(quiet); err != nil {
 		return nil, err
 	}

@@ -76,6 +76,12 @@ func (o *outcome) shortLine() string {
 
 func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
+	if len(o.capped) > 0 {
+		fmt.Fprintf(a.Out, "But %s.\n", o.cappedLine())
+	}
+	if line := nothingMay(o.p); line != "" {
+		fmt.Fprintln(a.Out, line)
+	}
 	steps := []func(*outcome) error{a.printGateCard, a.printChanges, a.printFlows, a.printSlowest, a.printCost}
 	if o.life != nil {
 		steps = append(steps, a.printLife)
@@ -121,10 +127,9 @@ func (a *app) printFlows(o *outcome) error {
 	fmt.Fprintln(a.Out, "Flow per tool and state (before: as found, with the companions that serve best)")
 	t := ui.NewTable(ui.Word("state"), ui.Word("tool"), ui.Num("before", u), ui.Num("after", u), ui.Num("required", u), ui.Num("share", "%"), ui.Word("verdict"))
 	spec := o.problem.Base.Spec()
-	for i, s := range o.result.States {
-		for k, tv := range s.Verdict.Tools {
-			was := o.before[i].Verdict.Tools[k].Flow
-			t.Row(s.State.Name, spec.Tools[tv.Tool].ID, number(was.In(o.sys), 0), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
+	for _, s := range o.result.States {
+		for _, tv := range s.Verdict.Tools {
+			t.Row(o.stateName(&s), spec.Tools[tv.Tool].ID, o.flowBefore(&s, spec.Tools[tv.Tool].ID), number(tv.Flow.In(o.sys), 0), number(tv.Required.In(o.sys), 0),
 				percent(tv.Ratio), flowWord(tv))
 		}
 	}
@@ -147,7 +152,7 @@ func (a *app) printSlowest(o *outcome) error {
 			if !network.Meets(d.Ratio) {
 				word = "slow"
 			}
-			t.Row(s.State.Name, spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), percent(d.Ratio), word)
+			t.Row(o.stateName(&s), spec.Runs[d.Run].ID, velocity(d.Velocity, o.sys), velocity(d.Limit, o.sys), percent(d.Ratio), word)
 			break
 		}
 	}
@@ -160,8 +165,10 @@ func (a *app) printCost(o *outcome) error {
 	if _, err := sumTable(o.bill).WriteTo(a.Out); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(a.Out, "  %s\n", o.jointLine())
-	return err
+	for _, line := range append([]string{o.jointLine()}, o.nowAndLater()...) {
+		fmt.Fprintf(a.Out, "  %s\n", line)
+	}
+	return nil
 }
 
 // jointLine says what of the cost belongs to no single change.

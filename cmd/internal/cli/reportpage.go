@@ -15,7 +15,7 @@ import (
 
 // reportPage puts an outcome into the words of a page.
 func (o *outcome) reportPage(ctx context.Context) (*report.Page, error) {
-	p := &report.Page{Shop: o.p.File.Name, Meets: allMeet(o.result.States) && !o.unsure(), Unmet: o.unmetLine(), Verdict: o.verdictLine(),
+	p := &report.Page{Shop: o.p.File.Name, Meets: allMeet(o.result.States) && !o.unsure() && len(o.capped) == 0, Unmet: o.unmetLine(), Verdict: o.verdictLine(),
 		Facts: o.facts(), Asked: o.askedLines(), Conflict: o.conflictBlock(), Flows: o.flowRows(), Speeds: o.speedTables(), Trade: o.tradePoints(),
 		Changes: o.changeBlock(), Gates: o.gateBlock(), Parts: o.partsBlock(), Cuts: o.cutBlock(), More: o.moreBlocks(), Sure: o.sureLines(), Cautions: sentences(cautions(o))}
 	var err error
@@ -40,6 +40,8 @@ func (o *outcome) unmetLine() string {
 	switch {
 	case o.unsure():
 		return "This plan does NOT hold with the confidence that you asked for."
+	case len(o.capped) > 0:
+		return "Not yet: " + o.cappedLine() + "."
 	case allMeet(o.result.States):
 		return ""
 	case o.budget != nil:
@@ -224,12 +226,13 @@ func (o *outcome) gateBlock() report.Block {
 func (o *outcome) flowRows() *report.Flows {
 	f := &report.Flows{Unit: units.Flow(0).Unit(o.sys), Lead: "Before is the shop as found, run with the gates that serve it best."}
 	spec := o.problem.Base.Spec()
-	for i, s := range o.result.States {
-		for k, tv := range s.Verdict.Tools {
-			was := max(0, o.before[i].Verdict.Tools[k].Flow.In(o.sys))
-			word := flowWord(tv)
-			f.Rows = append(f.Rows, report.Flow{State: s.State.Name, Tool: spec.Tools[tv.Tool].ID, Before: was, After: max(0, tv.Flow.In(o.sys)), Required: tv.Required.In(o.sys),
-				BeforeText: number(was, 0), AfterText: number(tv.Flow.In(o.sys), 0), RequiredText: number(tv.Required.In(o.sys), 0),
+	for i := range o.result.States {
+		s := &o.result.States[i]
+		for _, tv := range s.Verdict.Tools {
+			tool, word := spec.Tools[tv.Tool].ID, flowWord(tv)
+			was, there := o.flowWas(s, tool)
+			f.Rows = append(f.Rows, report.Flow{State: o.stateName(s), Tool: tool, New: !there, Before: max(0, was.In(o.sys)), After: max(0, tv.Flow.In(o.sys)), Required: tv.Required.In(o.sys),
+				BeforeText: o.flowBefore(s, tool), AfterText: number(tv.Flow.In(o.sys), 0), RequiredText: number(tv.Required.In(o.sys), 0),
 				Share: percent(tv.Ratio) + " %", Word: word, Short: word == "short"})
 		}
 	}

@@ -48,6 +48,9 @@ func (o *outcome) partsBlock() report.Block {
 	if len(b.Unpriced) > 0 {
 		out.Notes = append([]string{"No price, not in the sums: " + strings.Join(b.Unpriced, "; ") + "."}, out.Notes...)
 	}
+	for _, line := range o.nowAndLater() {
+		out.Lead = append(out.Lead, sentence(line))
+	}
 	out.Notes = append(out.Notes, b.Notes(o.sys)...)
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"wyewright/cmd/internal/report"
 	"wyewright/network"
 	"wyewright/network/units"
+	"wyewright/optimize"
 	"wyewright/plots"
 )
 
@@ -69,11 +70,18 @@ func (o *outcome) pressureRows() (*report.Pressure, error) {
 	if len(now) == 0 {
 		return nil, nil // no air goes in
 	}
-	was := pressurePath(o.found.Base, o.before[i].Solution, tool)
+	shops := []velocities{{"After", o.result.Network, o.result.States}}
+	var was []step
+	if k, found := stateNamed(o.before, state), o.found.Base.Spec(); k >= 0 {
+		if old := slices.IndexFunc(found.Tools, func(t network.Tool) bool { return t.ID == name }); old >= 0 {
+			was = pressurePath(o.found.Base, o.before[k].Solution, old)
+			shops = append(shops, velocities{"Before", o.found.Base, o.before})
+		}
+	}
 	p := &report.Pressure{Unit: units.Pressure(0).Unit(o.sys), Steps: o.pressureSteps(was, now),
 		Lead: fmt.Sprintf("The way of the air from %s, the tool with the least to spare, in %q, its worst state. The parts add up to the pressure of the fan.", name, state)}
-	for _, s := range []velocities{{"After", o.result.Network, o.result.States}, {"Before", o.found.Base, o.before}} {
-		fig, err := lossFigure(s.n, s.states[i], name, o.sys)
+	for _, s := range shops {
+		fig, err := lossFigure(s.n, s.states[stateNamed(s.states, state)], name, o.sys)
 		if err != nil {
 			continue // no air goes in at that tool
 		}
@@ -84,6 +92,11 @@ func (o *outcome) pressureRows() (*report.Pressure, error) {
 		p.Figures = append(p.Figures, f)
 	}
 	return p, nil
+}
+
+// stateNamed is the index of the state of that name, −1 where there is none.
+func stateNamed(states []optimize.StateResult, name string) int {
+	return slices.IndexFunc(states, func(s optimize.StateResult) bool { return s.State.Name == name })
 }
 
 // pressureSteps sets the parts of a way before and after side by side, in the

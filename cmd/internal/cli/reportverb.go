@@ -69,7 +69,7 @@ func (a *app) report(ctx context.Context, o *reportOptions) error {
 	if info, err := os.Stat(filepath.Dir(o.out)); err != nil || !info.IsDir() { // known before the search, not after
 		return fail(Usage, fmt.Errorf("no folder %s to write %s into", filepath.Dir(o.out), filepath.Base(o.out)), "make it first, or give another name with -o")
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openToSearch(&o.redesignOptions)
 	if err != nil {
 		return err
 	}

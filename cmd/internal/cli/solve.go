@@ -60,6 +60,11 @@ func (a *app) solve(ctx context.Context, o *solveOptions) error {
 	if err != nil {
 		return err
 	}
+	for _, name := range o.states {
+		if slices.Contains(p.File.Waiting(), name) {
+			return fail(Usage, fmt.Errorf("state %q waits for a tool that comes later", name), "take later: true out of a copy of the file to solve it")
+		}
+	}
 	states, err := pickStates(n, p.File.States, o)
 	if err != nil {
 		return err

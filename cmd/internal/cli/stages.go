@@ -63,9 +63,12 @@ func (a *app) stages(ctx context.Context, o *stagesOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	p, sys, err := a.openIn(o.file)
+	p, sys, err := a.openWholeIn(o.file)
 	if err != nil {
 		return err
+	}
+	if len(p.File.Later) > 0 {
+		return fail(Usage, fmt.Errorf("stages and a tool that comes later (%s) do not go together yet", p.File.Later[0].Tool), "redesign says what is bought now and what when it comes; or take later: true out of a copy of the file")
 	}
 	budgets, err := parseBudgets(o.budgets, p.Currency)
 	if err != nil {

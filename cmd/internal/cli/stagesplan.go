@@ -114,9 +114,10 @@ func (o *outcome) addsUp() error {
 
 // inStages parts the plan of a redesign, if it meets everything and has parts
 // that can be bought apart. One that holds with a confidence is left alone: its
-// gate card is for all the shops that this one may be, that of a stage is not.
+// gate card is for all the shops that this one may be, that of a stage is not; so
+// is one with a tool that comes later, which has stages of its own.
 func (a *app) inStages(ctx context.Context, out *outcome, o *redesignOptions) error {
-	if o.stages == 0 || ctx.Err() != nil || out.certain != nil || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
+	if o.stages == 0 || ctx.Err() != nil || out.certain != nil || len(out.problem.Later.Tools) > 0 || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
 		return nil
 	}
 	err := a.stage(ctx, out, nil, o.stages, redesignOrder)

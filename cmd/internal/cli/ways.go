@@ -36,6 +36,22 @@ func ways(f *shopfile.File, sys units.System) []plots.PlanWay {
 	return out
 }
 
+// comingWays are the runs that come later, in space: those of them whose two ends
+// have coordinates.
+func comingWays(f *shopfile.File, sys units.System) []plots.PlanWay {
+	var out []plots.PlanWay
+	for _, r := range f.Coming() {
+		w := plots.PlanWay{Name: r.Name + " (later)", Later: true}
+		for _, v := range network.RouteOf(r.From, r.To, r.Via).Path {
+			w.Path = append(w.Path, drawn(v, sys))
+		}
+		if len(w.Path) > 1 {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
 // leftOut are the ducts that a plan leaves out, in space.
 func (o *outcome) leftOut() []plots.PlanWay {
 	var out []plots.PlanWay

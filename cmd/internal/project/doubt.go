@@ -23,6 +23,9 @@ func (p *Project) Calibrated(r *calibrate.Report) (*Project, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if p.File.Today() == p.File { // the shop of today, or one in which nothing comes later
+		f = f.Today()
+	}
 	out, err := New(f, p.Catalog, p.Folder)
 	return out, notes, err
 }

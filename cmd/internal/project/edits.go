@@ -19,7 +19,7 @@ func (pr *Project) Edits(p *optimize.Problem, r *optimize.Result, head string) s
 		for _, ch := range c.Alternatives[a].Changes {
 			switch ch := ch.(type) {
 			case network.ReplaceRun:
-				if c.Build {
+				if c.Build && !c.Later {
 					continue
 				}
 				e.Runs = append(e.Runs, shopfile.RunEdit{Run: spec.Runs[ch.Run].ID, Pieces: ch.Pieces})

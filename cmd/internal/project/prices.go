@@ -39,6 +39,9 @@ func (p *Project) prices(fsys fs.FS) error {
 	if err := p.ownPrices(); err != nil {
 		return err
 	}
+	if !f.Prices.Labour.Given {
+		p.Notes = append(p.Notes, "no price of labour in the file: the hours are counted and cost nothing (prices: {labour: 35 "+currency+"/h})")
+	}
 	o := parts.Options{Rate: price.Money(f.Prices.Labour.Minor), Height: map[string]units.Length{}}
 	if f.Prices.Crew == shopfile.Professional {
 		o.Crew = price.Professional

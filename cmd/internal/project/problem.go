@@ -56,6 +56,9 @@ func (p *Project) options() optimize.Options {
 		Bleeds: f.BleedPoints, BleedSizes: r.Bleed.Sizes, BleedK: r.Bleed.K,
 		TakeDown: r.TakeDown, Companions: r.May.Companions, Limits: Limits(f),
 	}
+	if today := f.Today(); today != f { // an inlet is built in duct that is there
+		o.Later, o.Bleeds = optimize.Later{Tools: f.LaterTools(), Runs: f.LaterRuns(), Ready: f.LaterReady()}, today.BleedPoints
+	}
 	for _, only := range r.Only {
 		o.Only[only.Run] = append(o.Only[only.Run], only.Sizes...)
 	}

@@ -41,7 +41,7 @@ func Load(fsys fs.FS, name, shown string) (*shopfile.File, *catalog.Catalog, err
 	if err != nil {
 		return nil, nil, err
 	}
-	f, err := shopfile.Decode(shown, src, c)
+	f, err := shopfile.DecodeBeside(shown, src, c, fsys)
 	return f, c, err
 }
 

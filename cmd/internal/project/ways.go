@@ -23,6 +23,9 @@ func (p *Project) Ways(ctx context.Context) (*optimize.Ways, error) {
 	if !p.Network.IsTree() {
 		return nil, ErrNoTree
 	}
+	if p.File.Redesign.May.Routes && len(p.File.Corridors) > 0 && len(p.File.Later) > 0 {
+		return nil, ErrLaterRoutes
+	}
 	n := p.Network
 	var corridors []optimize.Corridor
 	if p.File.Redesign.May.Routes {

@@ -14,8 +14,8 @@ type Flow struct {
 	Before, After, Required             float64
 	BeforeText, AfterText, RequiredText string
 	Share, Word                         string
-	// Short says that it gets less than it needs.
-	Short bool
+	// Short says that it gets less than it needs, New that there is no before.
+	Short, New bool
 }
 
 // Measures of the small picture in a row.

@@ -137,6 +137,9 @@ func (a *app) printSavings(o *outcome) error {
 		t.Row(what, o.p.Currency.Number(v.Saves), o.p.Currency.Number(v.Plan.Cost), o.status(&v.Answer))
 	}
 	_, err := t.WriteTo(a.Out)
+	if len(o.problem.Later.Runs) > 0 {
+		fmt.Fprintf(a.Out, "The duct that is bought when %s is in each of these plans.\n", o.comes())
+	}
 	return err
 }
 

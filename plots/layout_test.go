@@ -77,6 +77,28 @@ func TestShopNamesAll(t *testing.T) {
 	}
 }
 
+// TestShopLater: duct that comes later is dotted, named, and stands in the key in
+// the place of the corridors.
+func TestShopLater(t *testing.T) {
+	d := schoolWays()
+	for i := range d.Ways {
+		d.Ways[i].Later = true
+	}
+	for _, draw := range []func(PlanData) (*Figure, error){PlanView, Isometric} {
+		fig, err := draw(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		svg, err := fig.SVG()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s := string(svg); !strings.Contains(s, "comes later") || strings.Contains(s, "corridor") || !strings.Contains(s, "south wall") {
+			t.Error("the duct that comes later is not told from corridors")
+		}
+	}
+}
+
 // TestShopWays: every corridor is named and stands in the key, as a thin dashed
 // line; a shop without any speaks of none.
 func TestShopWays(t *testing.T) {

@@ -14,6 +14,11 @@
 // may be done to a collector at a price; both are offers to a redesign, and no
 // part of the shop as built.
 //
+// Runs and coordinates may stand in tables beside the file, as spreadsheets
+// export them (DecodeBeside); Rewrite writes them into the text and leaves the
+// tables alone. A tool may be marked as one that comes later: Today is the shop
+// without it.
+//
 // The keys of each section are listed at the function that reads it. A run of
 // pieces, a port, a leak and so on have the meaning that package
 // network gives them. Money is kept as integer minor units with the currency

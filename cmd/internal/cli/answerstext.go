@@ -146,6 +146,9 @@ func (o *outcome) status(a *optimize.Answer) string {
 func (a *app) printSavings(o *outcome) error {
 	fmt.Fprintln(a.Out, "What each requirement costs (the least cost without it, all else kept)")
 	_, err := o.savingsTable().WriteTo(a.Out)
+	if len(o.problem.Later.Runs) > 0 {
+		fmt.Fprintf(a.Out, "The duct that is bought when %s is in each of these plans.\n", o.comes())
+	}
 	return err
 }
 

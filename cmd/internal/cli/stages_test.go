@@ -52,3 +52,22 @@ func TestSlowLine(t *testing.T) {
 		t.Error("nothing is slow")
 	}
 }
+
+// TestNoStages: where none are wanted, or the plan holds with a confidence, the
+// order is not looked for: the outcome has no problem to look in.
+func TestNoStages(t *testing.T) {
+	met := &optimize.Result{Status: optimize.Optimal, Best: &optimize.Plan{}}
+	var a app
+	for i, c := range []struct {
+		o   outcome
+		opt redesignOptions
+	}{
+		{outcome{result: met, certain: &certainty{}}, redesignOptions{stages: 3}},
+		{outcome{result: met}, redesignOptions{}},
+		{outcome{result: &optimize.Result{Status: optimize.Infeasible}}, redesignOptions{stages: 3}},
+	} {
+		if err := a.inStages(t.Context(), &c.o, &c.opt); err != nil || c.o.staged != nil {
+			t.Errorf("%d: %v, %v", i, err, c.o.staged)
+		}
+	}
+}

@@ -89,3 +89,18 @@ func TestSizesAndUndrawn(t *testing.T) {
 	}
 	apart(t, "sizes", fig)
 }
+
+// TestSizeOfCoveredDuct: of two ducts one above the other neither has its size in
+// a plan, for it could be that of the other; the one beside them has.
+func TestSizeOfCoveredDuct(t *testing.T) {
+	d := crossed(1, 2)
+	d.Runs[0].Size, d.Runs[1].Size, d.Runs[1].Path = "100 mm", "50 mm", [][3]float64{{3, 0, 2}, {-3, 0, 2}}
+	d.Runs = append(d.Runs, PlanRun{Name: "c", Path: [][3]float64{{0, 0, 1}, {0, 4, 1}}, Size: "80 mm"})
+	fig, err := PlanView(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fig.count("100 mm") != 0 || fig.count("50 mm") != 0 || fig.count("80 mm") != 1 {
+		t.Errorf("sizes of covered ducts: %d, %d, beside them %d", fig.count("100 mm"), fig.count("50 mm"), fig.count("80 mm"))
+	}
+}

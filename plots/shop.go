@@ -187,28 +187,6 @@ func (s *shop) labels() {
 	}
 }
 
-// sizeNear is the price above which a size is left out rather than set farther
-// away.
-const sizeNear = 12.5
-
-// sizes sets the sizes of runs without a label close beside them, each where
-// there is room.
-func (s *shop) sizes() {
-	for _, r := range s.Runs {
-		if r.Label != "" || r.Size == "" {
-			continue
-		}
-		for _, at := range anchors(s.line(r.Path)) {
-			box, cost := s.seek.search(at, beside, s.stroke(r).width/2, quietText.width(r.Size), quietText.height(), sizeNear)
-			if !math.IsInf(cost, 1) {
-				s.seek.take(box.box)
-				s.setLabel(quietText, box, r.Size)
-				break
-			}
-		}
-	}
-}
-
 // anchors lists places on a line where its label may stand: along the longest
 // leg, the middle first, then the middles of the other legs.
 func anchors(line []xy) []xy {

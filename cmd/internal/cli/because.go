@@ -57,10 +57,17 @@ func (o *outcome) why(state int) string {
 		}
 		words = append(words, word)
 	}
+	var set []string
 	for _, name := range s.State.Open {
 		if !slices.Contains(s.Companions, name) {
-			words = append(words, name+": set in the shop file")
+			set = append(set, name)
 		}
+	}
+	switch {
+	case len(set) > 0 && len(words) == 0:
+		words = []string{"set in the shop file"}
+	case len(set) > 0:
+		words = append(words, strings.Join(set, ", ")+": set in the shop file")
 	}
 	return strings.Join(words, "; ")
 }

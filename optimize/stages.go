@@ -186,6 +186,9 @@ func newStager(ctx context.Context, p *Problem, pl *Plan, o *StageOptions, s *Se
 	if g.o.Count = min(o.Count, len(units)); len(units) == 0 {
 		return nil, fmt.Errorf("%w: the plan changes nothing", ErrStages)
 	}
+	if len(p.Later.Tools) > 0 {
+		return nil, fmt.Errorf("%w: a tool comes later", ErrStages)
+	}
 	if len(g.units) > mostUnits {
 		return nil, fmt.Errorf("%w: a plan of more than %d parts", ErrStages, mostUnits)
 	}

@@ -119,9 +119,9 @@ func (b *Builder) finish(bill *Bill, r *Row, sticks map[price.Item]int) {
 	}
 }
 
-// spareCouplings is how many couplings bring one spare with them (common
+// SpareCouplings is how many couplings bring one spare with them (common
 // practice: one in ten).
-const spareCouplings = 10
+const SpareCouplings = 10
 
 // shelf rounds a row up to what a shop sells: pipe in sticks, enough for the
 // length with waste and for the cut list; all else in whole units of its price
@@ -134,7 +134,7 @@ func (b *Builder) shelf(r *Row, sticks int) {
 	}
 	r.ShelfQty = max(ceil(r.Gross/r.ShelfSize), float64(sticks))
 	if r.Item.Kind == price.Coupling {
-		r.ShelfQty += float64(int(r.ShelfQty) / spareCouplings)
+		r.ShelfQty += float64(int(r.ShelfQty) / SpareCouplings)
 	}
 	r.ShelfTotal = r.Quote.Times(r.ShelfQty * r.ShelfSize)
 }

@@ -30,6 +30,7 @@ type (
 		Unpriced  []string    `json:"unpriced"`
 		Rows      []jsonRow   `json:"rows"`
 		CutList   []jsonStick `json:"cut_list"`
+		Lines     []jsonLine  `json:"lines"`
 	}
 	jsonRow struct {
 		Action     string      `json:"action"`
@@ -85,7 +86,7 @@ func named[T fmt.Stringer](all []T, name string) (T, error) {
 
 func billJSON(b *parts.Bill, cuts []parts.Stick) jsonBill {
 	out := jsonBill{b.Currency.Code, b.Currency.Digits, b.Date, b.Region, b.Source, b.Crew.String(), b.Rate, b.Waste, b.Materials, b.Labour,
-		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}}
+		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}, []jsonLine{}}
 	for _, r := range b.Rows {
 		sizes := []string{}
 		for _, s := range r.Item.Sizes {

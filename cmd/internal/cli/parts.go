@@ -16,7 +16,6 @@ import (
 	"wyewright/cmd/internal/project"
 	"wyewright/network/units"
 	"wyewright/optimize"
-	"wyewright/optimize/parts"
 )
 
 type partsOptions struct {
@@ -25,7 +24,7 @@ type partsOptions struct {
 }
 
 // billFormats are the forms of a bill.
-var billFormats = []string{"text", "csv", "md", "json"}
+var billFormats = []string{"text", "csv", "md", "json", workbookFormat}
 
 func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	var o partsOptions
@@ -50,6 +49,9 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if !slices.Contains(billFormats, o.format) {
 		return fail(Usage, fmt.Errorf("unknown format %q", o.format), "use one of: "+strings.Join(billFormats, ", "))
 	}
+	if o.format == workbookFormat && o.out == "" {
+		return fail(Usage, errors.New("a workbook is no text to print"), "name the file to write: -o parts.xlsx")
+	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
 	}
@@ -57,12 +59,12 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	problem, plan, code, err := a.thePlan(ctx, p, o)
+	out, plan, code, err := a.thePlan(ctx, p, o)
 	if err != nil {
 		return err
 	}
-	lines := problem.Lines(plan)
-	if err := a.printBill(p.Builder.Bill(lines), p.Builder.CutList(lines), o, sys); err != nil || code == Done {
+	out.sys = sys
+	if err := a.printBill(out.billed(plan), o, sys); err != nil || code == Done {
 		return err
 	}
 	return fail(code, nil, "")
@@ -77,7 +79,10 @@ func (a *app) oldBill(o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	bill, cuts, err := in.Bill.bill()
+	b := &billed{title: in.Shop, status: in.Verdict, notes: in.Cautions}
+	if b.bill, b.cuts, err = in.Bill.bill(); err == nil {
+		b.lines, err = in.Bill.lines()
+	}
 	if err != nil {
 		return fail(FileInvalid, fmt.Errorf("%s: %w", o.file, err), "give a folder that redesign wrote")
 	}
@@ -92,14 +97,14 @@ func (a *app) oldBill(o *partsOptions) error {
 	if !in.Meets {
 		fmt.Fprintln(a.Err, "wyewright: this plan does not meet what was set; it is the one that comes closest")
 	}
-	return a.printBill(bill, cuts, o, system)
+	return a.printBill(b, o, system)
 }
 
 // thePlan reads a plan or searches for one.
-func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*optimize.Problem, *optimize.Plan, ExitCode, error) {
+func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*outcome, *optimize.Plan, ExitCode, error) {
 	if o.plan != "" {
 		problem, plan, err := readPlan(ctx, p, o.plan)
-		return problem, plan, Done, err
+		return &outcome{p: p, problem: problem}, plan, Done, err
 	}
 	show := a.progress()
 	e, _, err := a.energy(p, &energyOptions{})
@@ -115,12 +120,12 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) 
 	show.Done()
 	switch {
 	case ctx.Err() != nil:
-		return out.problem, r.Best, Interrupted, nil
+		return out, r.Best, Interrupted, nil
 	case r.Status == optimize.Infeasible || r.Status == optimize.Undecided:
 		fmt.Fprintf(a.Err, "wyewright: %s: this is the bill of the plan that comes closest\n", r.Status)
-		return out.problem, r.Best, NotMet, nil
+		return out, r.Best, NotMet, nil
 	}
-	return out.problem, r.Best, Done, nil
+	return out, r.Best, Done, nil
 }
 
 // readPlanFile reads a plan.json, given itself or its folder.
@@ -199,16 +204,18 @@ func (in *jsonPlan) plan(problem *optimize.Problem, path string) (*optimize.Plan
 	return plan, nil
 }
 
-func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, sys units.System) error {
+func (a *app) printBill(b *billed, o *partsOptions, sys units.System) error {
 	switch {
 	case a.json || o.format == "json":
-		return a.writeJSON(billJSON(bill, cuts))
+		return a.writeJSON(b.json())
 	case o.format == "csv":
-		return bill.WriteCSV(a.Out)
+		return b.bill.WriteCSV(a.Out)
 	case o.format == "md":
-		return bill.WriteMarkdown(a.Out)
+		return b.bill.WriteMarkdown(a.Out)
+	case o.format == workbookFormat:
+		return b.workbook(a.Out, sys)
 	}
-	return writeBill(a.Out, bill, cuts, sys)
+	return writeBill(a.Out, b.bill, b.cuts, sys)
 }
 
 // problemHint says what to do about a redesign that cannot be formulated.

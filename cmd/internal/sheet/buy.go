@@ -27,7 +27,7 @@ func (l *lists) listParts() {
 			p := &bill.Parts[i]
 			qty, unit := l.shown(p.Qty, p.Item.Unit)
 			l.add(t, b, l.number(&p.Item), p.Item.Name, p.Where, amount(qty, unit), unit, l.waste(p),
-				amount(live{"{qty}*(1+{waste})", qty * (1 + p.Waste)}, unit), live{l.priceOf("1"), l.unitPrice(&p.Item, 1)},
+				amount(live{"{qty}*(1+{waste})", qty * (1 + p.Waste)}, unit), live{l.priceOf(""), l.unitPrice(&p.Item, 1)},
 				live{l.costOf("{gross}"), p.Item.cost(p.Total)})
 		}
 	}

@@ -106,7 +106,7 @@ func (l *lists) listPrices() {
 	t := &table{name: pricesName, title: "Prices", hint: "Put your supplier's prices in: every total follows. The other sheets find a price by its number.",
 		cols: []column{{key: "no", head: "No.", width: 6, look: codeLook}, {key: "item", head: "Item", width: 46, look: wordLook},
 			{key: "price", head: "Price, " + l.w.book.Currency.Code, width: 13, look: moneyLook, input: true}, {key: "sold", head: "for one", width: 10, look: wordLook},
-			{key: "holds", head: "that holds", width: 11, look: amountLook}, {key: "unit", head: "of", width: 7, look: wordLook},
+			{key: "holds", head: "that holds", width: 11, look: amountLook}, {key: "unit", head: "of", width: 7, look: wordLook}, {key: "each", head: "Price of one of these", width: 13, look: priceLook},
 			{key: "from", head: "Where the price is from", width: 58, look: wordLook}}}
 	l.prices = t
 	take := func(i *Item) {
@@ -122,7 +122,8 @@ func (l *lists) listPrices() {
 		if i.Quote.Interpolated {
 			from += " (from neighbouring sizes)"
 		}
-		t.add(len(t.rows)+1, i.Name, sum, i.sold(), amount(holds, unit), unit, from)
+		t.add(len(t.rows)+1, i.Name, sum, i.sold(), amount(holds, unit), unit,
+			live{`IF(ISNUMBER({price}),{price}/{holds},"` + noPrice + `")`, l.unitPrice(i, 1)}, from)
 	}
 	for b := range l.w.book.Bills {
 		bill := &l.w.book.Bills[b]
@@ -151,18 +152,20 @@ func (i *Item) sold() string {
 	return i.Quote.Unit
 }
 
-// priceOf looks the price of so many units up by the number in the row, and
-// says so where there is none.
+// priceOf looks the price of so many units up by the number in the row: a
+// number, or the words that there is none.
 func (l *lists) priceOf(many string) string {
-	find := func(key string) string {
-		return fmt.Sprintf("INDEX(%s,MATCH({no},%s,0))", l.prices.span(key), l.prices.span("no"))
+	t := l.prices
+	find := fmt.Sprintf("VLOOKUP({no},%s!$%s$%d:$%s$%d,%d,FALSE)", t.name, t.letter("no"), firstRow, t.letter("each"), t.end(), t.index("each")+1)
+	if many == "" {
+		return find
 	}
-	return fmt.Sprintf(`IF(ISNUMBER(%s),%s/%s*%s,"%s")`, find("price"), find("price"), find("holds"), many, noPrice)
+	return fmt.Sprintf(`IF(%s="%s","%s",%s*%s)`, find, noPrice, noPrice, find, many)
 }
 
 // costOf is the rounded cost of a quantity, if it has a price.
 func (l *lists) costOf(quantity string) string {
-	return fmt.Sprintf(`IF(ISNUMBER({price}),%s,"%s")`, l.rounded(quantity+"*{price}"), noPrice)
+	return fmt.Sprintf(`IF({price}="%s","%s",%s)`, noPrice, noPrice, l.rounded(quantity+"*{price}"))
 }
 
 // cost is the value of such a formula at the time of writing; without a price

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -62,15 +63,19 @@ func (t *table) add(values ...any) { t.rows = append(t.rows, values) }
 // rows, so that rows can be inserted above it.
 func (t *table) end() int { return firstRow + len(t.rows) }
 
-// letter is the column of a key.
-func (t *table) letter(key string) string {
-	for i := range t.cols {
-		if t.cols[i].key == key {
-			name, _ := excelize.ColumnNumberToName(i + 1) // fails for no column that there is
-			return name
-		}
+// index is the place of a column.
+func (t *table) index(key string) int {
+	i := slices.IndexFunc(t.cols, func(c column) bool { return c.key == key })
+	if i < 0 {
+		panic("sheet: no column " + key)
 	}
-	panic("sheet: no column " + key)
+	return i
+}
+
+// letter is the letter of a column.
+func (t *table) letter(key string) string {
+	name, _ := excelize.ColumnNumberToName(t.index(key) + 1) // fails for no column that there is
+	return name
 }
 
 // span is the range of a column, for formulas on any sheet.

@@ -83,7 +83,7 @@ func same(t *testing.T, name string, f *excelize.File, b *Book) {
 // TestRecalculated: computed by excelize v2.11.1, the totals are those of the
 // bills, to the minor unit, ties of half a cent among them.
 func TestRecalculated(t *testing.T) {
-	for seed := range uint64(24) {
+	for seed := range uint64(8) {
 		b := example(seed).book()
 		_, f := written(t, b)
 		same(t, strconv.FormatUint(seed, 10), f, b)
@@ -94,7 +94,7 @@ func TestRecalculated(t *testing.T) {
 // spares and freight the totals are those of a bill made with them. Computed by
 // excelize v2.11.1.
 func TestFollows(t *testing.T) {
-	for seed := range uint64(12) {
+	for seed := range uint64(6) {
 		e := example(seed)
 		before := e.book()
 		_, f := written(t, before)

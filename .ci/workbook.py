@@ -2,7 +2,10 @@
 those of a bill. Called by .ci/workbook:
 
   workbook.py change FROM.xlsx TO.xlsx
-  workbook.py NAME bill.json FOLDER [changed]
+  workbook.py NAME REDESIGN FOLDER [changed]
+
+REDESIGN is a folder that redesign wrote, with the bill as `parts --json` prints
+it in bill.json beside.
 """
 
 import csv
@@ -44,8 +47,9 @@ def item(row):
     return row["kind"], row.get("family", ""), tuple(row.get("sizes") or [])
 
 
-def expected(bill, changed):
-    """The planning total and the shop total, from the lines of the bill."""
+def expected(bill, changed, foot):
+    """The planning total and the shop total, from the lines of the bill. Where
+    foot is true the workbook shows lengths in feet."""
     goods = [r for r in bill["rows"] if r["action"] == "buy" and not r["unpriced"]]
     price = {item(r): (r["price_minor"], Fraction(r["price_per_quantity"])) for r in goods}
     rate = RATE if changed else bill["labour_rate_minor_per_h"]
@@ -57,7 +61,7 @@ def expected(bill, changed):
     for n, l in enumerate(bought):
         qty, waste = Fraction(l["quantity"]), Fraction(l.get("waste_ratio", 0))
         if changed and n == 0:
-            qty = Fraction(QTY)
+            qty = QTY * (Fraction("0.3048") if foot and l["quantity_unit"] == "m" else Fraction(1))
         if changed and waste:
             waste = Fraction(WASTE)
         need[item(l)] = need.get(item(l), 0) + qty * (1 + waste)
@@ -101,11 +105,13 @@ def main():
     if sys.argv[1] == "change":
         return change(*sys.argv[2:])
     name, path, folder = sys.argv[1:4]
-    with open(path, encoding="utf-8") as f:
+    with open(f"{path}/bill.json", encoding="utf-8") as f:
         bill = json.load(f)
+    with open(f"{path}/plan.json", encoding="utf-8") as f:
+        foot = json.load(f)["units"] == "us"
     changed = len(sys.argv) > 4
     told = bill["planning_cost_minor"], bill["shelf_total_minor"]
-    want = expected(bill, changed)
+    want = expected(bill, changed, foot)
     got = calculated(folder)
     print(f"{name}: LibreOffice has {got[0]/100:.2f} and {got[1]/100:.2f}, wanted {want[0]/100:.2f} and {want[1]/100:.2f}")
     if not changed and want != told:

@@ -1,8 +1,6 @@
 package cli
 
 import (
-	"errors"
-
 	"wyewright/optimize/parts"
 	"wyewright/optimize/price"
 )
@@ -39,9 +37,6 @@ func linesJSON(lines []parts.Line) []jsonLine {
 
 // lines are those that the JSON holds.
 func (j *jsonBill) lines() ([]parts.Line, error) {
-	if len(j.Lines) == 0 && len(j.Rows) > 0 {
-		return nil, errors.New("plan.json has no lines: an earlier version wrote it; run redesign again")
-	}
 	var out []parts.Line
 	for _, l := range j.Lines {
 		action, err := named(actions, l.Action)

@@ -49,8 +49,8 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if !slices.Contains(billFormats, o.format) {
 		return fail(Usage, fmt.Errorf("unknown format %q", o.format), "use one of: "+strings.Join(billFormats, ", "))
 	}
-	if o.format == workbookFormat && o.out == "" {
-		return fail(Usage, errors.New("a workbook is no text to print"), "name the file to write: -o parts.xlsx")
+	if err := a.checkWorkbook(o); err != nil {
+		return err
 	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)

@@ -2,9 +2,11 @@ package cli
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"path/filepath"
 
 	"wyewright/cmd/internal/sheet"
 	"wyewright/network/units"
@@ -15,6 +17,24 @@ import (
 
 // workbookFormat is the form of a bill with live formulas.
 const workbookFormat = "xlsx"
+
+// checkWorkbook takes a name that ends in .xlsx for a wish for a workbook, and
+// refuses one where no file can hold it.
+func (a *app) checkWorkbook(o *partsOptions) error {
+	named := filepath.Ext(o.out) == "."+workbookFormat
+	if named && o.format == "text" {
+		o.format = workbookFormat
+	}
+	switch {
+	case o.format != workbookFormat && named:
+		return fail(Usage, fmt.Errorf("%s is a name for a workbook", o.out), "end the name in ."+o.format+", or ask for --format xlsx")
+	case o.format == workbookFormat && o.out == "":
+		return fail(Usage, errors.New("a workbook is no text to print"), "name the file to write: -o parts.xlsx")
+	case o.format == workbookFormat && a.json:
+		return fail(Usage, errors.New("--json and a workbook do not go together"), "ask for one of them")
+	}
+	return nil
+}
 
 // billed is a bill with the lines that it is made of.
 type billed struct {
@@ -46,6 +66,9 @@ func (b *billed) json() jsonBill {
 
 // workbook writes the bill as a workbook.
 func (b *billed) workbook(w io.Writer, sys units.System) error {
+	if len(b.lines) == 0 && len(b.bill.Rows) > 0 {
+		return fail(FileInvalid, errors.New("the plan does not list its lines: an earlier version wrote it"), "run redesign again")
+	}
 	return sheet.Write(w, workbook(b.title, b.status, b.notes, sys, []*billed{b}))
 }
 

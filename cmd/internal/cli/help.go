@@ -16,8 +16,9 @@ func (a *app) writeJSON(v any) error {
 // newHelp replaces cobra's own, which takes unknown words for a call for help.
 func newHelp() *cobra.Command {
 	return &cobra.Command{
-		Use:   "help [VERB or TOPIC]",
-		Short: "Explain a verb or a topic",
+		Use:               "help [VERB or TOPIC]",
+		Short:             "Explain a verb or a topic",
+		ValidArgsFunction: helpWords,
 		RunE: func(c *cobra.Command, args []string) error {
 			of, rest, err := c.Root().Find(args)
 			if err != nil {

@@ -27,9 +27,12 @@ var sections = []string{"version", "name", "units", "currency", "air", "friction
 // says what sizes there are and what the air sees of them. The error, if any,
 // is of type Diagnostics and lists every fault in file order.
 func Decode(name string, src []byte, c *catalog.Catalog) (*File, error) {
-	d := newDecoder(name, src, c)
+	return newDecoder(name, src, c).decode(src)
+}
+
+func (d *decoder) decode(src []byte) (*File, error) {
 	f := d.file
-	f.name, f.src, f.catalog, f.lines = name, slices.Clone(src), c, d.lines
+	f.name, f.src, f.catalog, f.lines = d.name, slices.Clone(src), d.catalog, d.lines
 	if root := d.open(src); root != nil {
 		f.root = root
 		d.sections(root)

@@ -49,6 +49,8 @@ type decoder struct {
 	mayNodes map[string]*node
 	// runNodes remembers where each run was written, for late checks.
 	runNodes []*node
+	// read, where it is set, is told of every set of keys.
+	read func(*fields, []string)
 }
 
 func (d *decoder) lineText(line int) string {
@@ -116,6 +118,9 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 			lines[key] = e.key.line
 		}
 		f.given[key] = true
+	}
+	if d.read != nil {
+		d.read(f, known)
 	}
 	return f
 }

@@ -197,11 +197,11 @@ func TestBillJSON(t *testing.T) {
 	if len(plan.Bill.Rows) == 0 || !plan.Meets || plan.Cost != plan.Bill.Planning || len(plan.Before) != len(plan.States) {
 		t.Fatalf("%d rows, meets %v, %d and %d", len(plan.Bill.Rows), plan.Meets, plan.Cost, plan.Bill.Planning)
 	}
-	bill, cuts, err := plan.Bill.bill()
+	read, err := plan.Bill.billed()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(plan.Bill, billJSON(bill, cuts)); diff != "" {
+	if diff := cmp.Diff(plan.Bill, read.json()); diff != "" {
 		t.Error(diff)
 	}
 	var csv bytes.Buffer
@@ -316,7 +316,7 @@ func TestStalePictures(t *testing.T) {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	if want := []string{cardName, "own.txt", csvName, billName, planName, shopName}; !slices.Equal(names, want) {
+	if want := []string{cardName, "own.txt", csvName, billName, bookName, planName, shopName}; !slices.Equal(names, want) {
 		t.Errorf("%v, want %v", names, want)
 	}
 }

@@ -138,6 +138,8 @@ func completeArgs(c *cobra.Command) {
 		kinds := c.ValidArgs
 		c.ValidArgs = nil
 		c.ValidArgsFunction = inTurn(files([]string{"yaml", "yml"}), few(kinds))
+	case args == "FOLDER":
+		c.ValidArgsFunction = inTurn(files(nil))
 	case strings.HasPrefix(args, "FILE"):
 		c.ValidArgsFunction = inTurn(files([]string{"yaml", "yml"}))
 	case args == "[FILE]": // a new one

@@ -66,7 +66,7 @@ func (a *app) root() *cobra.Command {
 	f.StringVar(&a.unitFlag, "units", "", "print in `us|si` units (default: those of the file)")
 	f.BoolVar(&a.json, "json", false, "print the answer as JSON")
 	f.BoolVar(&a.quiet, "quiet", false, "no progress and no notes")
-	root.AddCommand(newNew(a, nil), newCheck(a, nil), newSolve(a, nil), newFit(a, nil), newSheet(a, nil), newRedesign(a, nil), newParts(a, nil), newPlot(a, nil), newCompletion(a), newVersion(a))
+	root.AddCommand(newNew(a, nil), newCheck(a, nil), newSolve(a, nil), newFit(a, nil), newSheet(a, nil), newRedesign(a, nil), newParts(a, nil), newPlot(a, nil), newCompletion(a), newMan(a), newVersion(a))
 	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
 	addCompletion(root)

@@ -79,13 +79,11 @@ func (a *app) oldBill(o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	b := &billed{title: in.Shop, status: in.Verdict, notes: in.Cautions}
-	if b.bill, b.cuts, err = in.Bill.bill(); err == nil {
-		b.lines, err = in.Bill.lines()
-	}
+	b, err := in.Bill.billed()
 	if err != nil {
 		return fail(FileInvalid, fmt.Errorf("%s: %w", o.file, err), "give a folder that redesign wrote")
 	}
+	b.title, b.status, b.notes = in.Shop, in.Verdict, in.Cautions
 	sys := in.Units
 	if a.unitFlag != "" {
 		sys = a.unitFlag

@@ -57,6 +57,16 @@ func (o *outcome) billed(plan *optimize.Plan) *billed {
 	return b
 }
 
+// billed is the bill that the JSON holds.
+func (j *jsonBill) billed() (*billed, error) {
+	b := &billed{}
+	var err error
+	if b.bill, b.cuts, err = j.bill(); err == nil {
+		b.lines, err = j.lines()
+	}
+	return b, err
+}
+
 // json is the JSON of the bill with its lines.
 func (b *billed) json() jsonBill {
 	out := billJSON(b.bill, b.cuts)

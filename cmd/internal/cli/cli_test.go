@@ -205,7 +205,7 @@ func TestBillJSON(t *testing.T) {
 		t.Error(diff)
 	}
 	var csv bytes.Buffer
-	if err := bill.WriteCSV(&csv); err != nil {
+	if err := read.bill.WriteCSV(&csv); err != nil {
 		t.Fatal(err)
 	}
 	if want, err := os.ReadFile(filepath.Join(dir, csvName)); err != nil || csv.String() != string(want) {

@@ -212,13 +212,13 @@ func TestBillJSON(t *testing.T) {
 		t.Errorf("the bill of plan.json and %s differ (%v)", csvName, err)
 	}
 	var sum float64
-	for _, r := range bill.Rows {
+	for _, r := range read.bill.Rows {
 		if r.Action == parts.Buy || r.Action == parts.Work {
 			sum += float64(r.Total)
 		}
 	}
-	if sum != float64(bill.Planning) {
-		t.Errorf("the rows add up to %g, the bill says %d", sum, bill.Planning)
+	if sum != float64(read.bill.Planning) {
+		t.Errorf("the rows add up to %g, the bill says %d", sum, read.bill.Planning)
 	}
 }
 

@@ -51,10 +51,7 @@ func collectorWords(p *project.Project) []string {
 func openWords(p *project.Project, typed string) []string {
 	before := typed[:strings.LastIndex(typed, ",")+1]
 	given := strings.Split(before, ",")
-	var out []string
-	for _, w := range toolWords(p) {
-		out = append(out, w)
-	}
+	out := toolWords(p)
 	for _, b := range p.File.Spec.Bleeds {
 		out = append(out, b.ID+"\tbleed")
 	}

@@ -67,7 +67,7 @@ func (l *lists) listGoods() {
 			size, _ := l.shown(g.Size, g.Item.Unit)
 			var spare any = g.Spare
 			if g.Spares {
-				spare = live{fmt.Sprintf("INT(MAX({packs},{sticks})/%s)", sparesCell), g.Spare}
+				spare = live{fmt.Sprintf("IF(%s>0,INT(MAX({packs},{sticks})/%s),0)", sparesCell, sparesCell), g.Spare}
 			}
 			l.add(t, b, l.number(&g.Item), g.Item.Name, amount(live{l.gross(), need}, unit), unit, g.Pack, amount(size, unit),
 				live{"ROUNDUP({need}/{size}-1E-9,0)", math.Ceil(need/size - 1e-9)}, live{l.sticks(), g.Sticks}, spare,

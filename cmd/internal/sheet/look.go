@@ -63,7 +63,7 @@ func (l look) format(digits int) string {
 	case codeLook:
 		return "0" + room
 	case countLook:
-		return "#,##0" + room + ";-#,##0" + room + ";–" + room
+		return "#,##0" + room + ";-#,##0" + room + `;"–"` + room
 	case tenthLook:
 		return "#,##0.0" + room
 	case amountLook:

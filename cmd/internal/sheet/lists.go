@@ -118,11 +118,15 @@ func (l *lists) listPrices() {
 			sum = noPrice
 		}
 		holds, unit := l.shown(i.per(), i.Unit)
+		sold := i.Quote.Unit
+		if !i.Priced { // the price of one unit, to be put in
+			holds, sold = 1, unit
+		}
 		from := i.Quote.Source
 		if i.Quote.Interpolated {
 			from += " (from neighbouring sizes)"
 		}
-		t.add(len(t.rows)+1, i.Name, sum, i.sold(), amount(holds, unit), unit,
+		t.add(len(t.rows)+1, i.Name, sum, sold, amount(holds, unit), unit,
 			live{`IF(ISNUMBER({price}),{price}/{holds},"` + noPrice + `")`, l.unitPrice(i, 1)}, from)
 	}
 	for b := range l.w.book.Bills {
@@ -142,14 +146,6 @@ func (i *Item) per() float64 {
 		return 1
 	}
 	return i.Quote.Per
-}
-
-// sold is what the price is for.
-func (i *Item) sold() string {
-	if !i.Priced {
-		return i.Unit
-	}
-	return i.Quote.Unit
 }
 
 // priceOf looks the price of so many units up by the number in the row: a

@@ -71,7 +71,7 @@ func (l look) format(digits int) string {
 	case moneyLook:
 		return "#,##0" + decimals + room
 	case priceLook:
-		return "#,##0" + decimals + "##" + room
+		return "#,##0." + strings.Repeat("0", max(digits, 2)) + "##" + room
 	case shareLook:
 		return "0.0%" + room
 	}

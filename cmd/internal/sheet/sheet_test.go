@@ -171,8 +171,8 @@ func TestNoPrice(t *testing.T) {
 	_, f := written(t, b)
 	same(t, "without", f, b)
 	n := totals(t, f, "Lines without a price, in no sum", 0)
-	if n[0] < 1 || int(n[0]) != missing(b) {
-		t.Errorf("%d lines without a price, want %d", n[0], missing(b))
+	if n[0] < 1 || int(n[0]) != b.Bills[0].missing() {
+		t.Errorf("%d lines without a price, want %d", n[0], b.Bills[0].missing())
 	}
 	cell := "C" + strconv.Itoa(firstRow)
 	if err := f.SetCellValue(pricesName, cell, b.amount(e.items[0].price)); err != nil {
@@ -259,5 +259,3 @@ func TestInputsAreMarked(t *testing.T) {
 		}
 	}
 }
-
-func missing(b *Book) int { l := lists{w: &writer{book: b}}; return l.missing() }

@@ -140,8 +140,12 @@ func (s *summary) bill(i int, b *Bill) {
 	s.line("Work", false, fmt.Sprintf("%s%d", nowColumn, n+1), b.Labour, "")
 	s.freight(b.Freight)
 	s.bought = append(s.bought, s.line("Shop total", true, rows([]int{shop, shop + 1, shop + 2}), b.Shelf, "what you pay for it"))
-	if missing := s.l.missing(); missing > 0 {
-		s.put(s.text(wordLook, "Lines without a price, in no sum"), s.p.cell(countLook, false, live{fmt.Sprintf(`COUNTIF(%s,"%s")`, s.l.parts.span("total"), noPrice), missing}))
+	if n := b.missing(); n > 0 {
+		count := fmt.Sprintf(`COUNTIFS(%s,"%s"`, s.l.parts.span("total"), noPrice)
+		if s.l.several() {
+			count += fmt.Sprintf(",%s,%d", s.l.parts.span("stage"), i+1)
+		}
+		s.put(s.text(wordLook, "Lines without a price, in no sum"), s.p.cell(countLook, false, live{count + ")", n}))
 	}
 	s.skip()
 }
@@ -162,13 +166,11 @@ func (s *summary) sum(t *table, bill int) string {
 }
 
 // missing counts the lines without a price.
-func (l *lists) missing() int {
+func (b *Bill) missing() int {
 	n := 0
-	for _, b := range l.w.book.Bills {
-		for _, p := range b.Parts {
-			if !p.Item.Priced {
-				n++
-			}
+	for i := range b.Parts {
+		if !b.Parts[i].Item.Priced {
+			n++
 		}
 	}
 	return n

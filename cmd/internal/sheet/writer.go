@@ -99,7 +99,11 @@ const (
 	a4     = 9
 )
 
-// setUp adds a sheet, to be printed across, as wide as the paper.
+// onePage is how many bills are summed up on one page of paper.
+const onePage = 5
+
+// setUp adds a sheet, to be printed across, as wide as the paper; one without a
+// table as high too.
 func (w *writer) setUp(name string, frozen int) error {
 	var err error
 	if w.count++; w.count == 1 {
@@ -111,6 +115,9 @@ func (w *writer) setUp(name string, frozen int) error {
 		return err
 	}
 	paper, across, wide, high, fit := a4, "landscape", 1, 0, true
+	if frozen == 0 && len(w.book.Bills) <= onePage {
+		high = 1
+	}
 	if w.book.System == units.US {
 		paper = letter
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -103,6 +104,7 @@ func (c *column) text() string {
 
 // write puts the table on its sheet.
 func (t *table) write(w *writer) error {
+	t.fit()
 	return w.sheet(t.name, t.widths(), headRow, func(p *page) {
 		p.row(titleRow, p.cell(titleLook, false, t.title))
 		p.row(hintRow, p.cell(hintLook, false, t.hint))
@@ -125,10 +127,20 @@ func (t *table) write(w *writer) error {
 			}
 			p.tall(row, t.lines(r), cells...)
 		}
-		p.row(t.end(), p.cell(hintLook, false, "Insert rows above this line and copy the formulas down."))
+		if t.lives() {
+			p.row(t.end(), p.cell(hintLook, false, "Insert rows above this line and copy the formulas down."))
+		}
 		if len(t.sums) > 0 {
 			p.row(t.end()+1, t.total(p)...)
 		}
+	})
+}
+
+// lives reports whether rows hold formulas.
+func (t *table) lives() bool {
+	return len(t.rows) > 0 && slices.ContainsFunc(t.rows[0], func(v any) bool {
+		_, ok := v.(live)
+		return ok
 	})
 }
 
@@ -160,6 +172,23 @@ func (t *table) lines(row []any) int {
 		}
 	}
 	return most
+}
+
+// fit makes columns of text no wider than what they hold.
+func (t *table) fit() {
+	for i := range t.cols {
+		c := &t.cols[i]
+		if c.look != wordLook {
+			continue
+		}
+		longest := utf8.RuneCountInString(c.head)
+		for _, r := range t.rows {
+			if text, ok := r[i].(string); ok {
+				longest = max(longest, utf8.RuneCountInString(text))
+			}
+		}
+		c.width = min(c.width, float64(longest+3))
+	}
 }
 
 func (t *table) widths() []float64 {

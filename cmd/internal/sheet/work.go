@@ -9,7 +9,7 @@ func (l *lists) listWork() {
 	t := &table{name: workName, title: "Work, place by place", hint: "Hours are those of " + l.w.book.Crew + " hands; the rate is on the sheet " + summaryName + ".",
 		cols: l.staged(column{key: "task", head: "Task", width: 30, look: wordLook}, column{key: "where", head: "Where", width: 24, look: wordLook},
 			column{key: "qty", head: "Quantity", width: 11, look: amountLook, input: true}, column{key: "unit", head: "Unit", width: 8, look: wordLook},
-			column{key: "each", head: "Hours for one", width: 11, look: amountLook, input: true}, column{key: "hours", head: "Hours", width: 10, look: amountLook},
+			column{key: "each", head: "Hours for one", width: 13, look: priceLook, input: true}, column{key: "hours", head: "Hours", width: 10, look: amountLook},
 			column{key: "total", head: "Total, " + l.w.book.Currency.Code, width: 13, look: moneyLook})}
 	l.work = t
 	var sum price.Money
@@ -30,7 +30,7 @@ func (l *lists) listWork() {
 // listKept lists what stays and what comes out.
 func (l *lists) listKept() {
 	t := &table{name: keptName, title: "What stays, and what comes out", hint: "Neither costs nor earns anything here.",
-		cols: l.staged(column{key: "what", head: "", width: 12, look: wordLook}, column{key: "item", head: "Item", width: 50, look: wordLook},
+		cols: l.staged(column{key: "what", head: "What", width: 12, look: wordLook}, column{key: "item", head: "Item", width: 50, look: wordLook},
 			column{key: "qty", head: "Quantity", width: 12, look: amountLook}, column{key: "unit", head: "Unit", width: 8, look: wordLook})}
 	l.kept = t
 	for b := range l.w.book.Bills {

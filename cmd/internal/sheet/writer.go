@@ -175,7 +175,7 @@ func (w *writer) minor() float64 {
 // digits: a letter is a little narrower, which leaves room for lines that break
 // early, and the indent takes two.
 func lines(text string, width float64) int {
-	const letters = 1.1
+	const letters = 1.25
 	return max(1, int(math.Ceil(float64(utf8.RuneCountInString(text))/(letters*(width-2)))))
 }
 

@@ -39,7 +39,7 @@ func TestReference(t *testing.T) {
 	}
 	names := append(d.catalog.Names(), f.rewriter().partNames()...)
 	for id, keys := range known {
-		if slices.ContainsFunc(keys, func(k string) bool { return slices.Contains(names, k) }) {
+		if !slices.ContainsFunc(keys, func(k string) bool { return !slices.Contains(names, k) }) {
 			continue // keys are names
 		}
 		for _, k := range keys {

@@ -13,6 +13,8 @@ import (
 // reference of fan makers (common practice).
 const curveDensity units.Density = 1.2
 
+var collectorKeys = []string{"name", "at", "inlet", "fan", "separator", "filter", "motor", "discharge", "price", "speeds"}
+
 // collectors reads the section of that name, for each collector:
 //
 //	at         its point, the root of the tree; the same for all
@@ -29,7 +31,7 @@ const curveDensity units.Density = 1.2
 func (d *decoder) collectors(n *node) {
 	for _, m := range d.members(n, isCollector) {
 		d.define(isCollector, m.name)
-		f := d.fields(m.value, "name", "at", "inlet", "fan", "separator", "filter", "motor", "discharge", "price", "speeds")
+		f := d.fields(m.value, collectorKeys...)
 		if f == nil {
 			continue
 		}

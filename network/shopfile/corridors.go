@@ -37,6 +37,8 @@ type placedCorridor struct {
 	name, from, to, length *node
 }
 
+var corridorKeys = []string{"name", "from", "to", "via", "length", "cost", "largest", "not"}
+
 // corridors reads the section of that name, the ways along which new duct may
 // run, for each:
 //
@@ -51,7 +53,7 @@ type placedCorridor struct {
 func (d *decoder) corridors(n *node) {
 	for _, m := range d.members(n, isCorridor) {
 		d.define(isCorridor, m.name)
-		f := d.fields(m.value, "name", "from", "to", "via", "length", "cost", "largest", "not")
+		f := d.fields(m.value, corridorKeys...)
 		if f == nil {
 			continue
 		}

@@ -37,8 +37,12 @@ func Decode(name string, src []byte, c *catalog.Catalog) (*File, error) {
 func DecodeBeside(name string, src []byte, c *catalog.Catalog, beside fs.FS) (*File, error) {
 	d := newDecoder(name, src, c)
 	d.beside = beside
+	return d.decode(src)
+}
+
+func (d *decoder) decode(src []byte) (*File, error) {
 	f := d.file
-	f.name, f.src, f.catalog, f.lines = name, slices.Clone(src), c, d.lines
+	f.name, f.src, f.catalog, f.lines = d.name, slices.Clone(src), d.catalog, d.lines
 	if root := d.open(src); root != nil {
 		f.root = root
 		d.sections(root)

@@ -11,6 +11,8 @@ import (
 // pressure (common practice).
 const bleedK = 1.5
 
+var leakKeys = []string{"name", "at", "area", "cd", "seal"}
+
 // leaks reads the section of that name, for each opening {at, area, cd, seal}.
 // The area is the free one; cd is its discharge coefficient, 0.62 where the
 // file is silent. seal is what closing it costs, "yes" where that is not known,
@@ -18,7 +20,7 @@ const bleedK = 1.5
 func (d *decoder) leaks(n *node) {
 	for _, m := range d.members(n, isLeak) {
 		d.define(isLeak, m.name)
-		f := d.fields(m.value, "name", "at", "area", "cd", "seal")
+		f := d.fields(m.value, leakKeys...)
 		if f == nil {
 			continue
 		}
@@ -62,6 +64,8 @@ func (d *decoder) seal(n, name *node, l network.Leak) Seal {
 	return s
 }
 
+var bleedKeys = []string{"name", "at", "size", "diameter", "k", "leak"}
+
 // bleeds reads the section of that name: a bare name is a point at which a
 // bleed inlet may be built, a mapping is one that exists.
 func (d *decoder) bleeds(n *node) {
@@ -73,7 +77,7 @@ func (d *decoder) bleeds(n *node) {
 			}
 			continue
 		}
-		f := d.fields(item, "name", "at", "size", "diameter", "k", "leak")
+		f := d.fields(item, bleedKeys...)
 		if f == nil {
 			continue
 		}

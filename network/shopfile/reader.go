@@ -58,6 +58,8 @@ type decoder struct {
 	laterNodes []laterNode
 	// partial says that rows of a table were refused: what lacks them is not told.
 	partial bool
+	// read, where it is set, is told of every set of keys.
+	read func(*fields, []string)
 }
 
 func (d *decoder) lineText(line int) string {
@@ -135,6 +137,9 @@ func (d *decoder) fields(n *node, known ...string) *fields {
 			lines[key] = e.key.line
 		}
 		f.given[key] = true
+	}
+	if d.read != nil {
+		d.read(f, known)
 	}
 	return f
 }

@@ -13,6 +13,8 @@ import (
 // is made where the file says "by port": 20 m/s, TRGS 553 (2022), annex 2.
 const portVelocity units.Velocity = 20
 
+var toolKeys = []string{"name", "kind", "flow", "basis", "dust", "transport", "ports", "later"}
+
 // tools reads the section of that name, for each machine:
 //
 //	flow       what it needs over all its ports, or "by port": 20 m/s in them
@@ -27,7 +29,7 @@ const portVelocity units.Velocity = 20
 func (d *decoder) tools(n *node) {
 	for _, m := range d.members(n, isTool) {
 		d.define(isTool, m.name)
-		f := d.fields(m.value, "name", "kind", "flow", "basis", "dust", "transport", "ports", "later")
+		f := d.fields(m.value, toolKeys...)
 		if f == nil {
 			continue
 		}

@@ -32,6 +32,7 @@ type (
 		CutList   []jsonStick `json:"cut_list"`
 		// Cuts say of each family and size in the cut list how good it is.
 		Cuts []jsonCuts `json:"cut_groups"`
+		Lines     []jsonLine  `json:"lines"`
 	}
 	jsonRow struct {
 		Action     string      `json:"action"`
@@ -118,7 +119,7 @@ func named[T fmt.Stringer](all []T, name string) (T, error) {
 
 func billJSON(b *parts.Bill, cuts []parts.Stick) jsonBill {
 	out := jsonBill{b.Currency.Code, b.Currency.Digits, b.Date, b.Region, b.Source, b.Crew.String(), b.Rate, b.Waste, b.Materials, b.Labour,
-		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}, cutsJSON(b)}
+		b.Planning, b.Net, b.Shelf, b.Freight, b.Hours, append([]string{}, b.Unpriced...), []jsonRow{}, []jsonStick{}, cutsJSON(b), []jsonLine{}}
 	for _, r := range b.Rows {
 		sizes := []string{}
 		for _, s := range r.Item.Sizes {

@@ -197,28 +197,28 @@ func TestBillJSON(t *testing.T) {
 	if len(plan.Bill.Rows) == 0 || !plan.Meets || plan.Cost != plan.Bill.Planning || len(plan.Before) != len(plan.States) {
 		t.Fatalf("%d rows, meets %v, %d and %d", len(plan.Bill.Rows), plan.Meets, plan.Cost, plan.Bill.Planning)
 	}
-	bill, cuts, err := plan.Bill.bill()
+	read, err := plan.Bill.billed()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if diff := cmp.Diff(plan.Bill, billJSON(bill, cuts)); diff != "" {
+	if diff := cmp.Diff(plan.Bill, read.json()); diff != "" {
 		t.Error(diff)
 	}
 	var csv bytes.Buffer
-	if err := bill.WriteCSV(&csv); err != nil {
+	if err := read.bill.WriteCSV(&csv); err != nil {
 		t.Fatal(err)
 	}
 	if want, err := os.ReadFile(filepath.Join(dir, csvName)); err != nil || csv.String() != string(want) {
 		t.Errorf("the bill of plan.json and %s differ (%v)", csvName, err)
 	}
 	var sum float64
-	for _, r := range bill.Rows {
+	for _, r := range read.bill.Rows {
 		if r.Action == parts.Buy || r.Action == parts.Work {
 			sum += float64(r.Total)
 		}
 	}
-	if sum != float64(bill.Planning) {
-		t.Errorf("the rows add up to %g, the bill says %d", sum, bill.Planning)
+	if sum != float64(read.bill.Planning) {
+		t.Errorf("the rows add up to %g, the bill says %d", sum, read.bill.Planning)
 	}
 }
 
@@ -316,7 +316,7 @@ func TestStalePictures(t *testing.T) {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	if want := []string{cutsName, cardName, "own.txt", csvName, billName, planName, pageName, shopName}; !slices.Equal(names, want) {
+	if want := []string{cutsName, cardName, "own.txt", csvName, billName, bookName, planName, pageName, shopName}; !slices.Equal(names, want) {
 		t.Errorf("%v, want %v", names, want)
 	}
 }

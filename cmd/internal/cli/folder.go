@@ -23,6 +23,7 @@ const (
 	csvName   = "parts.csv"
 	cutsName  = "cuts.csv"
 	billName  = "parts.md"
+	bookName  = "parts.xlsx"
 	cardName  = "gate-card.md"
 	pageName  = "report.html"
 	extraSVG  = ".svg"
@@ -36,7 +37,7 @@ var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "pl
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {
-	out := []string{shopName, planName, csvName, cutsName, billName, cardName, pageName}
+	out := []string{shopName, planName, csvName, cutsName, billName, bookName, cardName, pageName}
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
@@ -112,7 +113,7 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 	if err := errors.Join(f.put(shopName, shop, nil), f.put(planName, append(plan, '\n'), err)); err != nil {
 		return nil, err
 	}
-	if err := errors.Join(o.putPrices(f), o.putBill(f), f.put(cardName, o.gateCard(), nil)); err != nil {
+	if err := errors.Join(o.putPrices(f), o.putBill(f), o.putWorkbook(f), f.put(cardName, o.gateCard(), nil)); err != nil {
 		return nil, err
 	}
 	if !opt.noPlots {

@@ -60,16 +60,17 @@ func (a *app) root() *cobra.Command {
 		RunE:          func(c *cobra.Command, _ []string) error { return c.Help() },
 		SilenceErrors: true, SilenceUsage: true, SuggestionsMinimumDistance: 2,
 	}
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetFlagErrorFunc(badFlag)
 	f := root.PersistentFlags()
 	f.StringVar(&a.unitFlag, "units", "", "print in `us|si` units (default: those of the file)")
 	f.BoolVar(&a.json, "json", false, "print the answer as JSON")
 	f.BoolVar(&a.quiet, "quiet", false, "no progress and no notes")
 	root.AddCommand(newNew(a, nil), newCheck(a, nil), newSolve(a, nil), newFit(a, nil), newSheet(a, nil),
-		newRedesign(a, nil), newCompare(a, nil), newStages(a, nil), newParts(a, nil), newReport(a, nil), newPlot(a, nil), newVersion(a))
+		newRedesign(a, nil), newCompare(a, nil), newStages(a, nil), newParts(a, nil), newReport(a, nil), newPlot(a, nil), newCompletion(a), newMan(a), newVersion(a))
 	root.AddCommand(topics()...)
 	root.SetHelpCommand(newHelp())
+	addCompletion(root)
 	return root
 }
 

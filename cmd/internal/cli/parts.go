@@ -27,7 +27,7 @@ type partsOptions struct {
 }
 
 // billFormats are the forms of a bill.
-var billFormats = []string{"text", "csv", "cuts-csv", "md", "json"}
+var billFormats = []string{"text", "csv", "cuts-csv", "md", "json", workbookFormat}
 
 func newParts(a *app, run runFunc[partsOptions]) *cobra.Command {
 	var o partsOptions
@@ -55,6 +55,9 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if !slices.Contains(billFormats, o.format) {
 		return fail(Usage, fmt.Errorf("unknown format %q", o.format), "use one of: "+strings.Join(billFormats, ", "))
 	}
+	if err := a.checkWorkbook(o); err != nil {
+		return err
+	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
 	}
@@ -65,20 +68,19 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	builder, err := o.sawn(p.Builder)
+	if p.Builder, err = o.sawn(p.Builder); err != nil {
+		return err
+	}
+	out, plan, code, err := a.thePlan(ctx, p, o)
 	if err != nil {
 		return err
 	}
-	problem, plan, code, err := a.thePlan(ctx, p, o)
-	if err != nil {
-		return err
-	}
-	lines := problem.Lines(plan)
-	if err := a.printBill(builder.Bill(lines), builder.CutList(lines), o, sys); err != nil {
+	out.sys = sys
+	if err := a.printBill(out.billed(plan), o, sys); err != nil {
 		return err
 	}
 	if o.format == "text" && !a.json {
-		split := outcome{p: p, problem: problem, result: &optimize.Result{Best: plan}}
+		split := outcome{p: p, problem: out.problem, result: &optimize.Result{Best: plan}}
 		for _, line := range split.nowAndLater() {
 			fmt.Fprintln(a.Out, line)
 		}
@@ -118,10 +120,11 @@ func (a *app) oldBill(o *partsOptions) error {
 	if err != nil {
 		return err
 	}
-	bill, cuts, err := in.Bill.bill()
+	b, err := in.Bill.billed()
 	if err != nil {
 		return fail(FileInvalid, fmt.Errorf("%s: %w", o.file, err), "give a folder that redesign wrote")
 	}
+	b.title, b.status, b.notes = in.Shop, in.Verdict, in.Cautions
 	sys := in.Units
 	if a.unitFlag != "" {
 		sys = a.unitFlag
@@ -133,14 +136,14 @@ func (a *app) oldBill(o *partsOptions) error {
 	if !in.Meets {
 		fmt.Fprintln(a.Err, "wyewright: this plan does not meet what was set; it is the one that comes closest")
 	}
-	return a.printBill(bill, cuts, o, system)
+	return a.printBill(b, o, system)
 }
 
 // thePlan reads a plan or searches for one.
-func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*optimize.Problem, *optimize.Plan, ExitCode, error) {
+func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) (*outcome, *optimize.Plan, ExitCode, error) {
 	if o.plan != "" {
 		problem, plan, err := readPlan(ctx, p, o.plan)
-		return problem, plan, Done, err
+		return &outcome{p: p, problem: problem}, plan, Done, err
 	}
 	out, err := a.leastCost(ctx, p, o.time)
 	if err != nil {
@@ -149,12 +152,12 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) 
 	r := out.result
 	switch {
 	case ctx.Err() != nil:
-		return out.problem, r.Best, Interrupted, nil
+		return out, r.Best, Interrupted, nil
 	case r.Status == optimize.Infeasible || r.Status == optimize.Undecided:
 		fmt.Fprintf(a.Err, "wyewright: %s: this is the bill of the plan that comes closest\n", r.Status)
-		return out.problem, r.Best, NotMet, nil
+		return out, r.Best, NotMet, nil
 	}
-	return out.problem, r.Best, Done, nil
+	return out, r.Best, Done, nil
 }
 
 // readPlanFile reads a plan.json, given itself or its folder.
@@ -233,18 +236,20 @@ func (in *jsonPlan) plan(problem *optimize.Problem, path string) (*optimize.Plan
 	return plan, nil
 }
 
-func (a *app) printBill(bill *parts.Bill, cuts []parts.Stick, o *partsOptions, sys units.System) error {
+func (a *app) printBill(b *billed, o *partsOptions, sys units.System) error {
 	switch {
 	case a.json || o.format == "json":
-		return a.writeJSON(billJSON(bill, cuts))
+		return a.writeJSON(b.json())
 	case o.format == "csv":
-		return bill.WriteCSV(a.Out)
+		return b.bill.WriteCSV(a.Out)
 	case o.format == "cuts-csv":
-		return bill.WriteCutsCSV(a.Out)
+		return b.bill.WriteCutsCSV(a.Out)
 	case o.format == "md":
-		return bill.WriteMarkdown(a.Out, sys)
+		return b.bill.WriteMarkdown(a.Out, sys)
+	case o.format == workbookFormat:
+		return b.workbook(a.Out, sys)
 	}
-	return writeBill(a.Out, bill, sys)
+	return writeBill(a.Out, b.bill, sys)
 }
 
 // problemHint says what to do about a redesign that cannot be formulated.

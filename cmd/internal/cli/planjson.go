@@ -106,7 +106,7 @@ func (o *outcome) planJSON() jsonPlan {
 	out := jsonPlan{Shop: o.p.File.Name, Units: o.p.File.Units.String(), Status: r.Status.String(), Meets: allMeet(r.States),
 		Verdict: o.verdictLine(), Currency: o.p.Currency.Code, Digits: o.p.Currency.Digits, Pick: pickJSON(o.problem, r.Best), jsonAnswers: o.answersJSON(),
 		Cost: r.Best.Cost, Bound: r.Bound, Gap: r.Gap, Shelf: o.bill.Shelf, Changes: []jsonChange{},
-		Bill: billJSON(o.bill, o.cuts), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
+		Bill: o.billed(r.Best).json(), Nodes: r.Stats.Nodes, Judged: r.Stats.Judged, Stopped: r.Stats.Stopped, Cautions: cautions(o)}
 	out.Reasons, out.Gauges = o.reasonsJSON(), gaugesJSON(o.gauges)
 	out.Collapse, out.CollapseBefore = o.bears.json(r.Network), o.bore.json(o.found.Base)
 	out.Budget, out.Ways = o.budget.json(), waysJSON(&o.problem.Taken, o.tried)

@@ -1,0 +1,181 @@
+package cli
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+
+	"wyewright/cmd/internal/sheet"
+	"wyewright/network/units"
+	"wyewright/optimize"
+	"wyewright/optimize/parts"
+	"wyewright/optimize/price"
+)
+
+// workbookFormat is the form of a bill with live formulas.
+const workbookFormat = "xlsx"
+
+// checkWorkbook takes a name that ends in .xlsx for a wish for a workbook, and
+// refuses one where no file can hold it.
+func (a *app) checkWorkbook(o *partsOptions) error {
+	named := filepath.Ext(o.out) == "."+workbookFormat
+	if named && o.format == "text" {
+		o.format = workbookFormat
+	}
+	switch {
+	case o.format != workbookFormat && named:
+		return fail(Usage, fmt.Errorf("%s is a name for a workbook", o.out), "end the name in ."+o.format+", or ask for --format xlsx")
+	case o.format == workbookFormat && o.out == "":
+		return fail(Usage, errors.New("a workbook is no text to print"), "name the file to write: -o parts.xlsx")
+	case o.format == workbookFormat && a.json:
+		return fail(Usage, errors.New("--json and a workbook do not go together"), "ask for one of them")
+	}
+	return nil
+}
+
+// billed is a bill with the lines that it is made of.
+type billed struct {
+	title, status string
+	notes         []string
+	bill          *parts.Bill
+	lines         []parts.Line
+	cuts          []parts.Stick
+}
+
+// billed is the bill of a plan. Without a result of a search the plan was read
+// and priced anew.
+func (o *outcome) billed(plan *optimize.Plan) *billed {
+	lines := o.problem.Lines(plan)
+	b := &billed{title: o.p.File.Name, bill: o.p.Builder.Bill(lines), lines: lines, cuts: o.p.Builder.CutList(lines),
+		status: "A plan read from a file and priced anew: whether it is the cheapest was not looked for."}
+	if o.result != nil {
+		b.status, b.notes = o.closest()+o.verdictLine(), cautions(o)
+	}
+	return b
+}
+
+// billed is the bill that the JSON holds.
+func (j *jsonBill) billed() (*billed, error) {
+	b := &billed{}
+	var err error
+	if b.bill, b.cuts, err = j.bill(); err == nil {
+		b.lines, err = j.lines()
+	}
+	return b, err
+}
+
+// json is the JSON of the bill with its lines.
+func (b *billed) json() jsonBill {
+	out := billJSON(b.bill, b.cuts)
+	out.Lines = linesJSON(b.lines)
+	return out
+}
+
+// workbook writes the bill as a workbook.
+func (b *billed) workbook(w io.Writer, sys units.System) error {
+	if len(b.lines) == 0 && len(b.bill.Rows) > 0 {
+		return fail(FileInvalid, errors.New("the plan does not list its lines: an earlier version wrote it"), "run redesign again")
+	}
+	return sheet.Write(w, workbook(b.title, b.status, b.notes, sys, []*billed{b}))
+}
+
+// putWorkbook writes the bill as a workbook into the folder.
+func (o *outcome) putWorkbook(f *folder) error {
+	var data bytes.Buffer
+	err := o.billed(o.result.Best).workbook(&data, o.sys)
+	return f.put(bookName, data.Bytes(), err)
+}
+
+// workbook gathers one bill or more, of one currency, rate and waste, for a
+// workbook.
+func workbook(title, status string, notes []string, sys units.System, bills []*billed) *sheet.Book {
+	first := bills[0].bill
+	out := &sheet.Book{Title: title, Status: status, System: sys, Currency: first.Currency, Crew: first.Crew.String(), Rate: first.Rate,
+		Waste: first.Waste, SpareEvery: parts.SpareCouplings}
+	out.Notes = append(out.Notes, fmt.Sprintf("Prices: %s, %s, %s. Put in your supplier's own before you buy.", first.Date, first.Region, first.Source),
+		"Each line is rounded by itself, half up; the planning total is the sum of the lines. The shop total takes whole sticks and packs, not fewer sticks than the cut list.",
+		"The cut list and its sticks are those of the plan as written: after a change of lengths run wyewright parts again.")
+	for _, n := range notes {
+		out.Notes = append(out.Notes, "Mind: "+n+".")
+	}
+	for _, b := range bills {
+		out.Bills = append(out.Bills, sheetBill(b))
+	}
+	return out
+}
+
+// sheetBill is one bill as a workbook takes it.
+func sheetBill(b *billed) sheet.Bill {
+	out := sheet.Bill{Name: b.title, Freight: b.bill.Freight, Materials: b.bill.Materials, Labour: b.bill.Labour, Shelf: b.bill.Shelf}
+	sticks, length := map[string]float64{}, map[string]float64{}
+	for _, s := range b.cuts {
+		name := price.Item{Kind: price.Pipe, Family: s.Family, Sizes: [3]string{s.Size}}.String()
+		sticks[name]++
+		length[name] = float64(s.Length)
+		stick := sheet.Stick{Name: name, Length: s.Length, Rest: s.Rest}
+		for _, c := range s.Pieces {
+			stick.Cuts = append(stick.Cuts, sheet.Cut{Where: c.Where, Length: c.Length})
+		}
+		out.Sticks = append(out.Sticks, stick)
+	}
+	items := map[price.Item]sheet.Item{}
+	for _, r := range b.bill.Rows {
+		name := r.Item.String()
+		switch r.Action {
+		case parts.Buy:
+			if r.Spare {
+				continue // with the row that it belongs to
+			}
+			i := sheet.Item{Name: name, Quote: r.Quote, Priced: !r.Unpriced, Unit: r.Unit}
+			items[r.Item] = i
+			out.Goods = append(out.Goods, good(&r, b.bill, i, sticks[name], length[name]))
+		case parts.Reuse, parts.Remove:
+			word := map[parts.Action]string{parts.Reuse: "stays", parts.Remove: "comes out"}[r.Action]
+			out.Kept = append(out.Kept, sheet.Kept{What: word, Name: name, Qty: r.Qty, Unit: r.Unit})
+		}
+	}
+	for _, l := range b.lines {
+		switch l.Action {
+		case parts.Buy:
+			i := items[l.Item]
+			if l.Item.Kind == price.Whole {
+				i.Quote = price.Quote{Money: l.Sum, Unit: l.Unit, Per: 1}
+			}
+			p := sheet.Part{Item: i, Where: l.Where, Qty: l.Qty, Waste: l.Waste}
+			if i.Priced {
+				p.Total = i.Quote.Times(l.Gross())
+			}
+			out.Parts = append(out.Parts, p)
+		case parts.Work:
+			out.Tasks = append(out.Tasks, sheet.Task{Name: l.Item.Family, Where: l.Where, Qty: l.Qty, Unit: l.Unit, Hours: l.Hours, Total: b.bill.Rate.Times(l.Hours)})
+		}
+	}
+	return out
+}
+
+// good is what a shop sells for a row. A row without a price has no shelf side
+// in the bill: it is sold by its unit, pipe in the sticks of the cut list.
+func good(r *parts.Row, bill *parts.Bill, i sheet.Item, sticks, length float64) sheet.Good {
+	g := sheet.Good{Item: i, Need: r.Gross, Pack: r.ShelfUnit, Size: r.ShelfSize, Sticks: sticks, Qty: r.ShelfQty, Total: r.ShelfTotal,
+		Spares: r.Item.Kind == price.Coupling}
+	for k := range bill.Rows {
+		if s := &bill.Rows[k]; s.Spare && s.Item == r.Item {
+			g.Qty, g.Total = g.Qty+s.ShelfQty, g.Total+s.ShelfTotal
+		}
+	}
+	if r.Unpriced {
+		g.Pack, g.Size = r.Unit, 1
+		if sticks > 0 {
+			g.Pack, g.Size = "stick", length
+		}
+	}
+	least := max(math.Ceil(g.Need/g.Size-1e-9), sticks)
+	if r.Unpriced {
+		g.Qty = least
+	}
+	g.Spare = g.Qty - least
+	return g
+}

@@ -1,0 +1,75 @@
+package cli
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"wyewright/optimize/price"
+)
+
+// TestWorkbook: the workbook that redesign writes, recalculated, has the totals
+// of its plan.json to the cent; so has one in feet. Computed by excelize v2.11.1.
+func TestWorkbook(t *testing.T) {
+	shop := smallShop(t)
+	text, err := os.ReadFile(shop)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(shop, bytes.ReplaceAll(text, []byte("labour: 0 EUR/h"), []byte("labour: 33.33 EUR/h")), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(t.TempDir(), "out")
+	run(t, context.Background(), Done, "redesign", shop, "-o", dir, "--no-plots", "--front", "0")
+	feet := filepath.Join(t.TempDir(), "feet.xlsx")
+	run(t, context.Background(), Done, "parts", dir, "-o", feet, "--units", "us")
+	src, err := os.ReadFile(filepath.Join(dir, planName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var plan jsonPlan
+	if err := json.Unmarshal(src, &plan); err != nil {
+		t.Fatal(err)
+	}
+	if plan.Bill.Planning <= 0 || plan.Bill.Shelf <= plan.Bill.Planning/2 || plan.Bill.Labour <= 0 {
+		t.Fatalf("a plan of little to count: %d", plan.Bill.Planning)
+	}
+	for _, name := range []string{filepath.Join(dir, bookName), feet} {
+		got := recalculated(t, name)
+		if got["Planning total"] != plan.Bill.Planning || got["Shop total"] != plan.Bill.Shelf {
+			t.Errorf("%s: recalculated %v, the plan has %d and %d", name, got, plan.Bill.Planning, plan.Bill.Shelf)
+		}
+	}
+}
+
+// recalculated are the amounts of the first sheet by their words, in cents.
+func recalculated(t *testing.T, name string) map[string]price.Money {
+	t.Helper()
+	f, err := excelize.OpenFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	rows, err := f.GetRows("Summary")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]price.Money{}
+	for i, r := range rows {
+		if len(r) < 2 {
+			continue
+		}
+		v, err := f.CalcCellValue("Summary", "B"+strconv.Itoa(i+1), excelize.Options{RawCellValue: true})
+		if x, perr := strconv.ParseFloat(v, 64); err == nil && perr == nil {
+			out[r[0]] = price.Money(math.Round(100 * x))
+		}
+	}
+	return out
+}

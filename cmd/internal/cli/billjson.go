@@ -31,8 +31,8 @@ type (
 		Rows      []jsonRow   `json:"rows"`
 		CutList   []jsonStick `json:"cut_list"`
 		// Cuts say of each family and size in the cut list how good it is.
-		Cuts []jsonCuts `json:"cut_groups"`
-		Lines     []jsonLine  `json:"lines"`
+		Cuts  []jsonCuts `json:"cut_groups"`
+		Lines []jsonLine `json:"lines"`
 	}
 	jsonRow struct {
 		Action     string      `json:"action"`

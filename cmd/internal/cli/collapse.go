@@ -77,6 +77,14 @@ func strains(ctx context.Context, f *project.Project, n *network.Network) strain
 	return out
 }
 
+// strain finds out what the ducts bear with all gates shut, planned and as found.
+func (o *outcome) strain(ctx context.Context) {
+	if o.found == nil {
+		o.found = o.problem
+	}
+	o.bears, o.bore = strains(ctx, o.p, o.result.Network), strains(ctx, o.p, o.found.Base)
+}
+
 // exceeded are the strains above their limit.
 func (s *strained) exceeded() []strain {
 	return slices.DeleteFunc(slices.Clone(s.runs), func(x strain) bool { return !x.limit.Known() || x.limit.Holds(x.suction) })

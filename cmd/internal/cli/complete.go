@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"wyewright/cmd/internal/project"
+	"wyewright/network/shopfile"
 	"wyewright/network/units"
 )
 
@@ -21,8 +22,11 @@ var shopFlags = map[string]completer{
 	"tool":      func(p *project.Project, _ string) []string { return toolWords(p) },
 	"run":       func(p *project.Project, _ string) []string { return runNames(p) },
 	"collector": func(p *project.Project, _ string) []string { return collectorWords(p) },
-	"open":      openWords,
+	"open":      oneMore(openWords),
 	"set":       setWords,
+	"trunk":     oneMore(func(p *project.Project) []string { return sizesOf(p, shopfile.Part{}) }),
+	"family":    oneMore(func(p *project.Project) []string { return p.Catalog.Names() }),
+	"runs":      oneMore(runNames),
 }
 
 // wordFlags are the flags that take one of a few words, or for which a few are
@@ -34,6 +38,7 @@ var wordFlags = map[string][]string{
 	"confidence":   {"80%", "90%", "95%"},
 	"alternatives": {"2%", "4%", "10%"},
 	"interest":     {"2%", "3%", "5%"},
+	"kerf":         {"2 mm", "3 mm", "0 mm"},
 }
 
 // noneWord is the state of a form in which all gates are shut.
@@ -46,12 +51,15 @@ var fileFlags = map[string][]string{
 	"shop":           {"yaml"},
 	"plot --out":     {"svg", "png"},
 	"redesign --out": nil,
+	"compare --out":  nil,
+	"stages --out":   nil,
 }
 
 // freeFlags take what cannot be foreseen: a number, a time, a sum, a new name.
 // A flag is in one of these lists: a test sees to it.
 var freeFlags = map[string]bool{"out": true, "draws": true, "rows": true, "time": true, "front": true, "front-time": true, "budget": true, "what-if": true,
-	"alternatives-time": true, "conflict-time": true, "energy": true, "years": true, "hours": true, "power-front": true, "power-time": true}
+	"alternatives-time": true, "conflict-time": true, "energy": true, "years": true, "hours": true, "power-front": true, "power-time": true,
+	"stages": true, "stage": true, "budgets": true, "count": true, "order-time": true, "date": true}
 
 // addCompletion gives every verb and flag its completion.
 func addCompletion(root *cobra.Command) {

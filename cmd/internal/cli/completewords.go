@@ -46,23 +46,37 @@ func collectorWords(p *project.Project) []string {
 	return out
 }
 
-// openWords are tools and bleeds, after what stands before the last comma. A
-// name with a comma cannot be given there.
-func openWords(p *project.Project, typed string) []string {
-	before := typed[:strings.LastIndex(typed, ",")+1]
-	given := strings.Split(before, ",")
+// openWords are tools and bleeds.
+func openWords(p *project.Project) []string {
 	out := toolWords(p)
 	for _, b := range p.File.Spec.Bleeds {
 		out = append(out, b.ID+"\tbleed")
 	}
-	out = slices.DeleteFunc(out, func(w string) bool {
-		name, _, _ := strings.Cut(w, "\t")
-		return strings.Contains(name, ",") || slices.Contains(given, name)
-	})
-	for i := range out {
-		out[i] = before + out[i]
-	}
 	return out
+}
+
+// oneMore offers words for a list with commas: those that are not in it yet,
+// after what stands before the last comma. One with a comma cannot be given
+// there.
+func oneMore(words func(*project.Project) []string) completer {
+	return func(p *project.Project, typed string) []string {
+		before := typed[:strings.LastIndex(typed, ",")+1]
+		given := strings.Split(before, ",")
+		for i := range given {
+			given[i] = strings.TrimSpace(given[i])
+		}
+		out := slices.DeleteFunc(words(p), func(w string) bool {
+			name, _, _ := strings.Cut(w, "\t")
+			return strings.Contains(name, ",") || slices.Contains(given, name)
+		})
+		if rest := typed[len(before):]; strings.HasPrefix(rest, " ") {
+			before += " "
+		}
+		for i := range out {
+			out[i] = before + out[i]
+		}
+		return out
+	}
 }
 
 // setWords are, in turn, a part with a dot, its keys with an equals sign, and

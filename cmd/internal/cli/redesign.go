@@ -241,7 +241,7 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 	if out.changes, err = problem.Changes(quiet, out.result.Best); err != nil {
 		return nil, err
 	}
-	out.bears, out.bore = strains(quiet, p, out.result.Network), strains(quiet, p, out.found.Base)
+	out.strain(quiet)
 	if err := out.explainGates(quiet); err != nil {
 		return nil, err
 	}

@@ -78,6 +78,9 @@ func (a *app) leastCost(ctx context.Context, p *project.Project, limit time.Dura
 	err = a.cheapest(ctx, out, &optimize.Settings{TimeLimit: limit, Clock: a.Now, Energy: e,
 		Progress: func(w optimize.Progress) { show.Show(a.word(p.Currency, w)) }})
 	show.Done()
+	if err == nil {
+		out.strain(context.WithoutCancel(ctx))
+	}
 	return out, err
 }
 
@@ -117,7 +120,7 @@ func (o *outcome) addsUp() error {
 // gate card is for all the shops that this one may be, that of a stage is not; so
 // is one with a tool that comes later, which has stages of its own.
 func (a *app) inStages(ctx context.Context, out *outcome, o *redesignOptions) error {
-	if o.stages == 0 || ctx.Err() != nil || out.certain != nil || len(out.problem.Later.Tools) > 0 || !solved(out.result) || !allMeet(out.result.States) || optimize.StageParts(out.problem, out.result.Best) < 2 {
+	if o.stages == 0 || ctx.Err() != nil || out.certain != nil || !solved(out.result) || !allMeet(out.result.States) || len(out.problem.Later.Tools) > 0 || optimize.StageParts(out.problem, out.result.Best) < 2 {
 		return nil
 	}
 	err := a.stage(ctx, out, nil, o.stages, redesignOrder)

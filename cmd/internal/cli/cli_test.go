@@ -316,7 +316,7 @@ func TestStalePictures(t *testing.T) {
 	for _, e := range entries {
 		names = append(names, e.Name())
 	}
-	if want := []string{cutsName, cardName, "own.txt", csvName, billName, bookName, planName, pageName, shopName}; !slices.Equal(names, want) {
+	if want := []string{cutsName, cardName, sheetName, "own.txt", csvName, billName, bookName, planName, pageName, shopName}; !slices.Equal(names, want) {
 		t.Errorf("%v, want %v", names, want)
 	}
 }

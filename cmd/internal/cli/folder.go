@@ -26,6 +26,7 @@ const (
 	bookName  = "parts.xlsx"
 	cardName  = "gate-card.md"
 	pageName  = "report.html"
+	sheetName = "measuring-sheet.html"
 	extraSVG  = ".svg"
 	extraPNG  = ".png"
 	dirMode   = 0o755
@@ -37,7 +38,7 @@ var pictureNames = []string{"trade-off", "power", "fan", "flow", "velocity", "pl
 
 // outputNames are all the files that a redesign can write.
 func outputNames() []string {
-	out := []string{shopName, planName, csvName, cutsName, billName, bookName, cardName, pageName}
+	out := []string{shopName, planName, csvName, cutsName, billName, bookName, cardName, pageName, sheetName}
 	for _, p := range pictureNames {
 		out = append(out, p+extraSVG, p+extraPNG)
 	}
@@ -129,6 +130,9 @@ func (a *app) writeFolder(o *outcome, opt *redesignOptions) ([]string, error) {
 		for _, name := range names {
 			f.names = append(f.names, filepath.Join(stagesName, name))
 		}
+	}
+	if err := o.putSheet(f); err != nil {
+		return nil, err
 	}
 	page, err := o.page(context.Background(), "")
 	if err := f.put(pageName, page, err); err != nil {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"slices"
@@ -64,6 +65,30 @@ func (o *outcome) moreBlocks() []report.Block {
 
 // sheetAfter is the form for measuring the shop after the work.
 func (o *outcome) sheetAfter(ctx context.Context) (*report.Sheet, error) {
+	f, err := o.formAfter(ctx)
+	if f == nil {
+		return nil, err
+	}
+	out := &report.Sheet{Lead: "What to read when the work is done, with what the model expects of the redesigned shop. Meter: " + f.Meter + ".",
+		Blanks: sheetBlanks, Cautions: f.Cautions, Notes: slices.Concat(f.Short(), f.Notes)}
+	out.Holes = report.Table{Caption: "Holes, from the collector outward", Columns: []report.Column{{Name: "hole"}, {Name: "place"}, {Name: "duct"}, {Name: "drill"},
+		{Name: "straight, diameters"}, {Name: "traverse depths", Unit: f.Depth}}}
+	for _, h := range f.Holes {
+		out.Holes.Rows = append(out.Holes.Rows, report.Row{Cells: []string{fmt.Sprint(h.Number), h.Place, h.Diameter, h.Drill, joined("; ", h.Straight, h.Mark), h.Depths}})
+	}
+	for _, b := range f.Blocks {
+		s := report.SheetState{Title: b.Title, Set: b.Set, Mind: b.Mind}
+		for _, r := range b.Rows {
+			s.Readings = append(s.Readings, report.SheetReading{Hole: fmt.Sprint(r.Hole), Place: r.Name(), Expected: r.Expected, Mark: r.Mark})
+		}
+		out.States = append(out.States, s)
+	}
+	return out, nil
+}
+
+// formAfter is the form for measuring the redesigned shop with the usual meter,
+// nil where there is nothing to read.
+func (o *outcome) formAfter(ctx context.Context) (*sheetForm, error) {
 	m, err := parseMeter(usualMeter)
 	if err != nil {
 		return nil, err
@@ -82,21 +107,18 @@ func (o *outcome) sheetAfter(ctx context.Context) (*report.Sheet, error) {
 	if len(f.Blocks) == 0 {
 		return nil, nil
 	}
-	out := &report.Sheet{Lead: "What to read when the work is done, with what the model expects of the redesigned shop. Meter: " + f.Meter + ".",
-		Blanks: sheetBlanks, Cautions: f.Cautions, Notes: slices.Concat(f.Short(), f.Notes)}
-	out.Holes = report.Table{Caption: "Holes, from the collector outward", Columns: []report.Column{{Name: "hole"}, {Name: "place"}, {Name: "duct"}, {Name: "drill"},
-		{Name: "straight, diameters"}, {Name: "traverse depths", Unit: f.Depth}}}
-	for _, h := range f.Holes {
-		out.Holes.Rows = append(out.Holes.Rows, report.Row{Cells: []string{fmt.Sprint(h.Number), h.Place, h.Diameter, h.Drill, joined("; ", h.Straight, h.Mark), h.Depths}})
+	return f, nil
+}
+
+// putSheet writes the form as a page to print.
+func (o *outcome) putSheet(f *folder) error {
+	form, err := o.formAfter(context.Background())
+	if form == nil {
+		return err
 	}
-	for _, b := range f.Blocks {
-		s := report.SheetState{Title: b.Title, Set: b.Set, Mind: b.Mind}
-		for _, r := range b.Rows {
-			s.Readings = append(s.Readings, report.SheetReading{Hole: fmt.Sprint(r.Hole), Place: r.Name(), Expected: r.Expected, Mark: r.Mark})
-		}
-		out.States = append(out.States, s)
-	}
-	return out, nil
+	var b bytes.Buffer
+	err = sheetHTML.Execute(&b, form)
+	return f.put(sheetName, b.Bytes(), err)
 }
 
 // sheetRows is the most readings of the form in a report, as of sheet.

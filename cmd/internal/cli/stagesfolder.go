@@ -30,12 +30,28 @@ func stageNames() []string {
 	return out
 }
 
-// gathered are the names of files, those of the stages by their folder alone.
+// gathered are the names of files for a person: what to read first at the
+// front, pictures and the files of the stages by their number.
 func gathered(names []string) []string {
-	in := func(name string) bool { return filepath.Dir(name) == stagesName }
-	out := slices.DeleteFunc(slices.Clone(names), in)
-	if n := len(names) - len(out); n > 0 {
-		out = append(out, fmt.Sprintf("%s (%d files)", stagesName, n))
+	var out []string
+	drawn, staged := 0, 0
+	for _, name := range names {
+		switch ext := filepath.Ext(name); {
+		case filepath.Dir(name) == stagesName:
+			staged++
+		case ext == extraSVG || ext == extraPNG:
+			drawn++
+		case name == pageName:
+			out = slices.Insert(out, 0, name+" (read this first)")
+		default:
+			out = append(out, name)
+		}
+	}
+	if drawn > 0 {
+		out = append(out, fmt.Sprintf("pictures (%d, as SVG and PNG)", drawn/2))
+	}
+	if staged > 0 {
+		out = append(out, fmt.Sprintf("%s (a folder of %d files)", stagesName, staged))
 	}
 	return out
 }

@@ -21,7 +21,7 @@ func stageFile(i int, what string) string { return fmt.Sprintf("stage-%d%s", i+1
 
 // stageNames are all the files about stages that may be written.
 func stageNames() []string {
-	out := []string{stagesName + ".md", stagesName + ".json", stagesName + extraSVG, stagesName + extraPNG}
+	out := []string{stagesName + ".md", stagesName + ".json", stagesName + "." + workbookFormat, stagesName + extraSVG, stagesName + extraPNG}
 	for i := range mostStages + 1 { // and the rest
 		for _, what := range []string{".yaml", "-gate-card.md", "-parts.md"} {
 			out = append(out, stageFile(i, what))
@@ -54,7 +54,7 @@ func (o *outcome) writeStages(dir string, picture bool) ([]string, error) {
 	if err := f.put(stagesName+".json", append(data, '\n'), err); err != nil {
 		return nil, err
 	}
-	if err := o.putPrices(f); err != nil {
+	if err := errors.Join(o.putPrices(f), o.putStageBook(f)); err != nil {
 		return nil, err
 	}
 	for i := range o.staged.Stages {

@@ -148,5 +148,7 @@ func readBill(dir string, stage int) (*jsonPlan, error) {
 	if stage < 0 || stage > len(in.Stages) {
 		return nil, fail(Usage, fmt.Errorf("--stage %d: there are %s", stage, count(len(in.Stages), "stage")), fmt.Sprintf("from 1 to %d", len(in.Stages)))
 	}
-	return &jsonPlan{Units: in.Units, Meets: true, Bill: in.Stages[stage-1].Bill}, nil
+	one := &in.Stages[stage-1]
+	return &jsonPlan{Shop: in.Shop + ", " + one.Stage, Verdict: fmt.Sprintf("One of %d stages; their order: %s.", len(in.Stages), in.Status),
+		Units: in.Units, Meets: true, Bill: one.Bill}, nil
 }

@@ -123,9 +123,7 @@ func workbook(title, status string, notes []string, sys units.System, bills []*b
 		"Each line is rounded by itself, half up; the planning total is the sum of the lines. The shop total takes whole sticks and packs, not fewer sticks than the cut list.",
 		"The cut list and its sticks are those of the plan as written: after a change of lengths run wyewright parts again.")
 	for _, b := range bills {
-		for _, n := range b.bill.CutNotes(sys) {
-			out.Notes = append(out.Notes, n)
-		}
+		out.Notes = append(out.Notes, b.bill.CutNotes(sys)...)
 	}
 	for _, n := range notes {
 		out.Notes = append(out.Notes, "Mind: "+n+".")

@@ -50,20 +50,21 @@ def item(row):
 def expected(bill, changed, foot):
     """The planning total and the shop total, from the lines of the bill. Where
     foot is true the workbook shows lengths in feet."""
-    goods = [r for r in bill["rows"] if r["action"] == "buy" and not r["unpriced"]]
+    goods = [r for r in bill["rows"] if r["action"] == "buy" and not r["unpriced"] and not r.get("spare")]
     price = {item(r): (r["price_minor"], Fraction(r["price_per_quantity"])) for r in goods}
     rate = RATE if changed else bill["labour_rate_minor_per_h"]
     if changed:
         first = item([r for r in bill["rows"] if r["action"] == "buy"][0])
         price[first] = PRICE, price[first][1]
     parts = labour = 0
-    need, bought = {}, [l for l in bill["lines"] if l["action"] == "buy"]
+    need, net, bought = {}, {}, [l for l in bill["lines"] if l["action"] == "buy"]
     for n, l in enumerate(bought):
         qty, waste = Fraction(l["quantity"]), Fraction(l.get("waste_ratio", 0))
         if changed and n == 0:
             qty = QTY * (Fraction("0.3048") if foot and l["quantity_unit"] == "m" else Fraction(1))
         if changed and waste:
             waste = Fraction(WASTE)
+        net[item(l)] = net.get(item(l), 0) + qty
         need[item(l)] = need.get(item(l), 0) + qty * (1 + waste)
         if l["kind"] == "in place":
             parts += l["sum_minor"]
@@ -81,10 +82,15 @@ def expected(bill, changed, foot):
     for r in goods:
         m, per = price[item(r)]
         size = Fraction(r["shelf_size"])
-        n = max(math.ceil(need[item(r)] / size - Fraction(1, 10**9)), sticks.get(item(r), 0))
+        n, spare = math.ceil(need[item(r)] / size - Fraction(1, 10**9)), 0
+        if item(r) in sticks:  # the cut list has the waste, or what waste asks for is spare
+            least = max(sticks[item(r)], math.ceil(net[item(r)] / size - Fraction(1, 100)))
+            n, spare = least, max(n - least, 0)
         if r["kind"] == "coupling":
-            n += n // 10
-        shelf += half_up(m * n * size / per)
+            spare = n // 10
+        if r["kind"] == "sealant" and r["shelf_unit"] == "tube":
+            spare = 1
+        shelf += half_up(m * (n + spare) * size / per)
     return parts + labour, shelf + labour + bill["freight_minor"]
 
 

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"wyewright/cmd/internal/project"
-	"wyewright/network/shopfile"
 	"wyewright/network/units"
 )
 
@@ -24,9 +23,11 @@ var shopFlags = map[string]completer{
 	"collector": func(p *project.Project, _ string) []string { return collectorWords(p) },
 	"open":      oneMore(openWords),
 	"set":       setWords,
-	"trunk":     oneMore(func(p *project.Project) []string { return sizesOf(p, shopfile.Part{}) }),
-	"family":    oneMore(func(p *project.Project) []string { return p.Catalog.Names() }),
+	"trunk":     oneMore(rigidSizes),
+	"family":    oneMore(rigidFamilies),
 	"runs":      oneMore(runNames),
+	// Of one verb alone.
+	"compare --collector": oneMore(collectorWords),
 }
 
 // wordFlags are the flags that take one of a few words, or for which a few are
@@ -53,6 +54,7 @@ var fileFlags = map[string][]string{
 	"redesign --out": nil,
 	"compare --out":  nil,
 	"stages --out":   nil,
+	"report --out":   {"html"},
 }
 
 // freeFlags take what cannot be foreseen: a number, a time, a sum, a new name.
@@ -73,6 +75,10 @@ func addCompletion(root *cobra.Command) {
 // nothing can fail.
 func completeFlag(c *cobra.Command, f *pflag.Flag) {
 	own := c.Name() + " --" + f.Name
+	name, ok := shopFlags[own]
+	if !ok {
+		name = shopFlags[f.Name]
+	}
 	if own == "sheet --state" {
 		_ = c.RegisterFlagCompletionFunc(f.Name, ofShop(func(p *project.Project, _ string) []string { return append(stateWords(p), noneWord) }))
 	} else if ends, ok := fileFlags[own]; ok {
@@ -81,7 +87,7 @@ func completeFlag(c *cobra.Command, f *pflag.Flag) {
 		_ = c.RegisterFlagCompletionFunc(f.Name, files(ends))
 	} else if words, ok := wordFlags[f.Name]; ok && f.Value.Type() != "bool" {
 		_ = c.RegisterFlagCompletionFunc(f.Name, few(words))
-	} else if name, ok := shopFlags[f.Name]; ok {
+	} else if name != nil {
 		_ = c.RegisterFlagCompletionFunc(f.Name, ofShop(name))
 	} else if freeFlags[f.Name] && f.Name != "out" {
 		_ = c.RegisterFlagCompletionFunc(f.Name, cobra.NoFileCompletions)

@@ -132,6 +132,30 @@ func sizesOf(p *project.Project, part shopfile.Part) []string {
 	if part.Section != "runs" {
 		families = append(families, p.File.Redesign.Families...)
 	}
+	return sizesIn(p, families)
+}
+
+// rigidFamilies are the families of rigid duct.
+func rigidFamilies(p *project.Project) []string {
+	return slices.DeleteFunc(p.Catalog.Names(), func(name string) bool {
+		f, ok := p.Catalog.Family(name)
+		return !ok || f.Hose
+	})
+}
+
+// rigidSizes are the sizes of the rigid duct that the shop has or may buy.
+func rigidSizes(p *project.Project) []string {
+	used := slices.Clone(p.File.Redesign.Families)
+	for _, r := range p.File.Spec.Runs {
+		for _, piece := range r.Pieces {
+			used = append(used, piece.Make.Family)
+		}
+	}
+	return sizesIn(p, slices.DeleteFunc(rigidFamilies(p), func(name string) bool { return !slices.Contains(used, name) }))
+}
+
+// sizesIn are the sizes of families, each once.
+func sizesIn(p *project.Project, families []string) []string {
 	var out []string
 	for _, name := range families {
 		f, ok := p.Catalog.Family(name)

@@ -21,7 +21,7 @@ func stageFile(i int, what string) string { return fmt.Sprintf("stage-%d%s", i+1
 
 // stageNames are all the files about stages that may be written.
 func stageNames() []string {
-	out := []string{stagesName + ".md", stagesName + ".json", stagesName + extraSVG, stagesName + extraPNG}
+	out := []string{stagesName + ".md", stagesName + ".json", stagesName + "." + workbookFormat, stagesName + extraSVG, stagesName + extraPNG}
 	for i := range mostStages + 1 { // and the rest
 		for _, what := range []string{".yaml", "-gate-card.md", "-parts.md"} {
 			out = append(out, stageFile(i, what))
@@ -70,7 +70,7 @@ func (o *outcome) writeStages(dir string, picture bool) ([]string, error) {
 	if err := f.put(stagesName+".json", append(data, '\n'), err); err != nil {
 		return nil, err
 	}
-	if err := o.putPrices(f); err != nil {
+	if err := errors.Join(o.putPrices(f), o.putStageBook(f)); err != nil {
 		return nil, err
 	}
 	for i := range o.staged.Stages {
@@ -164,5 +164,7 @@ func readBill(dir string, stage int) (*jsonPlan, error) {
 	if stage < 0 || stage > len(in.Stages) {
 		return nil, fail(Usage, fmt.Errorf("--stage %d: there are %s", stage, count(len(in.Stages), "stage")), fmt.Sprintf("from 1 to %d", len(in.Stages)))
 	}
-	return &jsonPlan{Units: in.Units, Meets: true, Bill: in.Stages[stage-1].Bill}, nil
+	one := &in.Stages[stage-1]
+	return &jsonPlan{Shop: in.Shop + ", " + one.Stage, Verdict: fmt.Sprintf("One of %d stages; their order: %s.", len(in.Stages), in.Status),
+		Units: in.Units, Meets: true, Bill: one.Bill}, nil
 }

@@ -78,7 +78,7 @@ func (o *outcome) orderJSON(s *optimize.Staged) jsonOrder {
 		st := &s.Stages[i]
 		j := jsonStage{Stage: stageName(s, i), Budget: st.Budget, Cost: st.Cost, Spent: st.Spent, Rest: st.Rest, Needs: st.Needs,
 			Pick: pickJSON(st.Problem, st.Best), Changes: []jsonChange{}, Does: doesJSON(st.Does),
-			Bill: billJSON(o.p.Builder.Bill(st.Lines), o.p.Builder.CutList(st.Lines))}
+			Bill: billedLines(o.p.Builder, st.Lines).json()}
 		for _, c := range st.Changes {
 			j.Changes = append(j.Changes, jsonChange{What: c.What, From: c.From, To: c.To, Cost: c.Cost})
 		}

@@ -48,13 +48,17 @@ type billed struct {
 // billed is the bill of a plan. Without a result of a search the plan was read
 // and priced anew.
 func (o *outcome) billed(plan *optimize.Plan) *billed {
-	lines := o.problem.Lines(plan)
-	b := &billed{title: o.p.File.Name, bill: o.p.Builder.Bill(lines), lines: lines, cuts: o.p.Builder.CutList(lines),
-		status: "A plan read from a file and priced anew: whether it is the cheapest was not looked for."}
+	b := billedLines(o.p.Builder, o.problem.Lines(plan))
+	b.title, b.status = o.p.File.Name, "A plan read from a file and priced anew: whether it is the cheapest was not looked for."
 	if o.result != nil {
 		b.status, b.notes = o.closest()+o.verdictLine(), cautions(o)
 	}
 	return b
+}
+
+// billedLines is the bill of lines.
+func billedLines(builder *parts.Builder, lines []parts.Line) *billed {
+	return &billed{bill: builder.Bill(lines), lines: lines, cuts: builder.CutList(lines)}
 }
 
 // billed is the bill that the JSON holds.
@@ -89,6 +93,26 @@ func (o *outcome) putWorkbook(f *folder) error {
 	return f.put(bookName, data.Bytes(), err)
 }
 
+// putStageBook writes the bills of all stages as one workbook.
+func (o *outcome) putStageBook(f *folder) error {
+	var bills []*billed
+	for i := range o.staged.Stages {
+		if st := &o.staged.Stages[i]; !st.Empty() {
+			b := billedLines(o.p.Builder, st.Lines)
+			if name := stageName(o.staged, i); name != fmt.Sprintf("stage %d", len(bills)+1) {
+				b.title = name
+			}
+			bills = append(bills, b)
+		}
+	}
+	if len(bills) == 0 {
+		return nil
+	}
+	var data bytes.Buffer
+	err := sheet.Write(&data, workbook(o.p.File.Name, "In stages; the order is "+o.staged.Status.String()+". "+o.closest()+o.verdictLine(), nil, o.sys, bills))
+	return f.put(stagesName+"."+workbookFormat, data.Bytes(), err)
+}
+
 // workbook gathers one bill or more, of one currency, rate and waste, for a
 // workbook.
 func workbook(title, status string, notes []string, sys units.System, bills []*billed) *sheet.Book {
@@ -98,6 +122,9 @@ func workbook(title, status string, notes []string, sys units.System, bills []*b
 	out.Notes = append(out.Notes, fmt.Sprintf("Prices: %s, %s, %s. Put in your supplier's own before you buy.", first.Date, first.Region, first.Source),
 		"Each line is rounded by itself, half up; the planning total is the sum of the lines. The shop total takes whole sticks and packs, not fewer sticks than the cut list.",
 		"The cut list and its sticks are those of the plan as written: after a change of lengths run wyewright parts again.")
+	for _, b := range bills {
+		out.Notes = append(out.Notes, b.bill.CutNotes(sys)...)
+	}
 	for _, n := range notes {
 		out.Notes = append(out.Notes, "Mind: "+n+".")
 	}
@@ -115,23 +142,34 @@ func sheetBill(b *billed) sheet.Bill {
 		name := price.Item{Kind: price.Pipe, Family: s.Family, Sizes: [3]string{s.Size}}.String()
 		sticks[name]++
 		length[name] = float64(s.Length)
-		stick := sheet.Stick{Name: name, Length: s.Length, Rest: s.Rest}
+		stick := sheet.Stick{Name: name, Length: s.Length, Rest: s.Rest, Status: "not proved"}
+		for i := range b.bill.Cuts {
+			if g := &b.bill.Cuts[i]; g.Family == s.Family && g.Size == s.Size {
+				stick.Status = g.Status()
+			}
+		}
 		for _, c := range s.Pieces {
-			stick.Cuts = append(stick.Cuts, sheet.Cut{Where: c.Where, Length: c.Length})
+			stick.Cuts = append(stick.Cuts, sheet.Cut{Where: c.String(), Length: c.Length})
 		}
 		out.Sticks = append(out.Sticks, stick)
 	}
 	items := map[price.Item]sheet.Item{}
+	spares := map[price.Item]*parts.Row{}
+	for i := range b.bill.Rows {
+		if r := &b.bill.Rows[i]; r.Spare {
+			spares[r.Item] = r
+		}
+	}
 	for _, r := range b.bill.Rows {
 		name := r.Item.String()
 		switch r.Action {
 		case parts.Buy:
 			if r.Spare {
-				continue // with the row that it belongs to
+				continue
 			}
 			i := sheet.Item{Name: name, Quote: r.Quote, Priced: !r.Unpriced, Unit: r.Unit}
 			items[r.Item] = i
-			out.Goods = append(out.Goods, good(&r, b.bill, i, sticks[name], length[name]))
+			out.Goods = append(out.Goods, good(&r, spares[r.Item], i, sticks[name], length[name]))
 		case parts.Reuse, parts.Remove:
 			word := map[parts.Action]string{parts.Reuse: "stays", parts.Remove: "comes out"}[r.Action]
 			out.Kept = append(out.Kept, sheet.Kept{What: word, Name: name, Qty: r.Qty, Unit: r.Unit})
@@ -156,26 +194,25 @@ func sheetBill(b *billed) sheet.Bill {
 	return out
 }
 
-// good is what a shop sells for a row. A row without a price has no shelf side
-// in the bill: it is sold by its unit, pipe in the sticks of the cut list.
-func good(r *parts.Row, bill *parts.Bill, i sheet.Item, sticks, length float64) sheet.Good {
-	g := sheet.Good{Item: i, Need: r.Gross, Pack: r.ShelfUnit, Size: r.ShelfSize, Sticks: sticks, Qty: r.ShelfQty, Total: r.ShelfTotal,
-		Spares: r.Item.Kind == price.Coupling}
-	for k := range bill.Rows {
-		if s := &bill.Rows[k]; s.Spare && s.Item == r.Item {
-			g.Qty, g.Total = g.Qty+s.ShelfQty, g.Total+s.ShelfTotal
-		}
+// good is what a shop sells for a row, with its spares. A row without a price
+// has no shelf side in the bill: it is sold by its unit, pipe in the sticks of
+// the cut list.
+func good(r, spare *parts.Row, i sheet.Item, sticks, length float64) sheet.Good {
+	g := sheet.Good{Item: i, Need: r.Gross, Net: r.Qty, Pack: r.ShelfUnit, Size: r.ShelfSize, Sticks: sticks, Qty: r.ShelfQty, Total: r.ShelfTotal}
+	switch {
+	case r.Item.Kind == price.Coupling:
+		g.Rule = sheet.SpareShare
+	case sticks > 0:
+		g.Rule = sheet.SpareWaste
+	}
+	if spare != nil {
+		g.Spare, g.Qty, g.Total = spare.ShelfQty, g.Qty+spare.ShelfQty, g.Total+spare.ShelfTotal
 	}
 	if r.Unpriced {
-		g.Pack, g.Size = r.Unit, 1
+		g.Pack, g.Size, g.Qty, g.Rule = r.Unit, 1, math.Ceil(g.Need-1e-9), sheet.SpareFixed
 		if sticks > 0 {
-			g.Pack, g.Size = "stick", length
+			g.Pack, g.Size, g.Qty = "stick", length, sticks
 		}
 	}
-	least := max(math.Ceil(g.Need/g.Size-1e-9), sticks)
-	if r.Unpriced {
-		g.Qty = least
-	}
-	g.Spare = g.Qty - least
 	return g
 }

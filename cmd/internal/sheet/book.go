@@ -89,16 +89,29 @@ type Good struct {
 	Item Item
 	// Need is the quantity with waste, in the item's Unit.
 	Need float64
+	// Net is that without waste; it counts where there are Sticks.
+	Net float64
 	// Pack is what is sold, such as "stick"; it holds Size of the item's Unit.
 	Pack string
 	Size float64
 	// Sticks is how many the cut list takes, Qty how many are bought, Spare how
-	// many of those are beyond need and cut list.
+	// many of those are beyond need or cut list.
 	Sticks, Spare, Qty float64
-	// Spares says that SpareEvery holds for it.
-	Spares bool
-	Total  price.Money
+	// Rule says how the Spare follows.
+	Rule SpareRule
+	// Total is the price of Qty, rounded once.
+	Total price.Money
 }
+
+// SpareRule says how many spares there are.
+type SpareRule uint8
+
+// Rules of spares.
+const (
+	SpareFixed SpareRule = iota // the number given
+	SpareShare                  // one in SpareEvery
+	SpareWaste                  // what the waste asks for beyond the cut list
+)
 
 // Stick is one stick of pipe and what is cut from it.
 type Stick struct {
@@ -107,6 +120,8 @@ type Stick struct {
 	Length units.Length
 	Cuts   []Cut
 	Rest   units.Length
+	// Status says whether fewer sticks would do for all of the name.
+	Status string
 }
 
 // Cut is a length to cut for a run.

@@ -65,13 +65,14 @@ func (l *lists) listGoods() {
 			g := &bill.Goods[i]
 			need, unit := l.shown(g.Need, g.Item.Unit)
 			size, _ := l.shown(g.Size, g.Item.Unit)
-			var spare any = g.Spare
-			if g.Spares {
-				spare = live{fmt.Sprintf("IF(%s>0,INT(MAX({packs},{sticks})/%s),0)", sparesCell, sparesCell), g.Spare}
+			packs := live{"ROUNDUP({need}/{size}-1E-9,0)", math.Ceil(need/size - 1e-9)}
+			if g.Sticks > 0 { // the cut list has the waste; a stick may be short of a piece by a millimetre
+				net, _ := l.shown(g.Net, g.Item.Unit)
+				packs = live{"ROUNDUP(" + l.sum("qty") + "/{size}-0.01,0)", math.Ceil(net/size - 0.01)}
 			}
-			l.add(t, b, l.number(&g.Item), g.Item.Name, amount(live{l.gross(), need}, unit), unit, g.Pack, amount(size, unit),
-				live{"ROUNDUP({need}/{size}-1E-9,0)", math.Ceil(need/size - 1e-9)}, live{l.sticks(), g.Sticks}, spare,
-				live{"MAX({packs},{sticks})+{spare}", g.Qty}, live{l.priceOf("{size}"), l.unitPrice(&g.Item, size)}, live{l.costOf("{buy}"), g.Item.cost(g.Total)}, "")
+			l.add(t, b, l.number(&g.Item), g.Item.Name, amount(live{l.sum("gross"), need}, unit), unit, g.Pack, amount(size, unit),
+				packs, live{l.sticks(), g.Sticks}, g.spare(), live{"MAX({packs},{sticks})+{spare}", g.Qty},
+				live{l.priceOf("{size}"), l.unitPrice(&g.Item, size)}, live{l.costOf("{buy}"), g.Item.cost(g.Total)}, "")
 			if g.Item.Priced {
 				sum += l.w.amount(g.Total)
 			}
@@ -80,9 +81,20 @@ func (l *lists) listGoods() {
 	t.sums = map[string]float64{"total": sum}
 }
 
-// gross sums what all places need of an item, in one stage.
-func (l *lists) gross() string {
-	return l.among("SUMIFS("+l.parts.span("gross")+",", l.parts)
+// spare is the number of spares, live where a rule gives it.
+func (g *Good) spare() any {
+	switch g.Rule {
+	case SpareShare:
+		return live{fmt.Sprintf("IF(%s>0,INT(MAX({packs},{sticks})/%s),0)", sparesCell, sparesCell), g.Spare}
+	case SpareWaste:
+		return live{"MAX(ROUNDUP({need}/{size}-1E-9,0)-MAX({packs},{sticks}),0)", g.Spare}
+	}
+	return g.Spare
+}
+
+// sum sums what all places take of an item, in one stage.
+func (l *lists) sum(key string) string {
+	return l.among("SUMIFS("+l.parts.span(key)+",", l.parts)
 }
 
 // sticks counts those of an item in the cut list, in one stage.
@@ -109,7 +121,7 @@ func (l *lists) listCuts() {
 	t := &table{name: cutsName, title: "Cut list", hint: "Stick by stick, the longest piece first. It is not made anew when a length is changed: run wyewright again.",
 		cols: l.staged(column{key: "stick", head: "Stick", width: 7, look: codeLook}, column{key: "no", head: "No.", width: 6, look: codeLook}, column{key: "item", head: "Pipe", width: 40, look: wordLook},
 			column{key: "length", head: "Stick, " + mark, width: 11, look: l.markLook()}, column{key: "cut", head: "Cut, " + mark, width: 11, look: l.markLook()},
-			column{key: "where", head: "For", width: 24, look: wordLook}, column{key: "rest", head: "Left over, " + mark, width: 12, look: l.markLook()}, column{key: "done", head: "Done", width: 7, look: wordLook})}
+			column{key: "where", head: "For", width: 24, look: wordLook}, column{key: "rest", head: "Left over, " + mark, width: 12, look: l.markLook()}, column{key: "status", head: "Fewest sticks?", width: 34, look: wordLook}, column{key: "done", head: "Done", width: 7, look: wordLook})}
 	l.cuts = t
 	stick := 0
 	for b := range l.w.book.Bills {
@@ -118,14 +130,14 @@ func (l *lists) listCuts() {
 			s := &bill.Sticks[i]
 			stick++
 			for k, c := range s.Cuts {
-				var no, name, length, rest any
+				var no, name, length, rest, status any
 				if k == 0 {
-					no, name, length = l.named(bill, s.Name), s.Name, l.mark(s.Length)
+					no, name, length, status = l.named(bill, s.Name), s.Name, l.mark(s.Length), s.Status
 				}
 				if k == len(s.Cuts)-1 {
 					rest = l.mark(s.Rest)
 				}
-				l.add(t, b, stick, no, name, length, l.mark(c.Length), c.Where, rest, "")
+				l.add(t, b, stick, no, name, length, l.mark(c.Length), c.Where, rest, status, "")
 			}
 		}
 	}

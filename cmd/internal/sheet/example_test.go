@@ -103,7 +103,7 @@ func (e *sample) book() *Book {
 		Waste: e.waste, SpareEvery: e.every}
 	for n, b := range e.bills {
 		bill := Bill{Name: fmt.Sprint("part ", n), Freight: b.freight, Kept: []Kept{{"stays", "hose", 2, "m"}}}
-		gross := make([]float64, len(e.items))
+		gross, net := make([]float64, len(e.items)), make([]float64, len(e.items))
 		items := make([]Item, len(e.items))
 		for k := range e.items {
 			i := &e.items[k]
@@ -119,6 +119,7 @@ func (e *sample) book() *Book {
 			}
 			g := part.Qty * (1 + part.Waste)
 			gross[p.item] += g
+			net[p.item] += part.Qty
 			if part.Item.Priced {
 				part.Total = part.Item.Quote.Times(g)
 			}
@@ -132,7 +133,7 @@ func (e *sample) book() *Book {
 			bill.Tasks = append(bill.Tasks, task)
 		}
 		for k := range e.items {
-			bill.Goods = append(bill.Goods, e.good(k, &bill, items[k], gross[k], b.sticks[k]))
+			bill.Goods = append(bill.Goods, e.good(k, &bill, items[k], gross[k], net[k], b.sticks[k]))
 		}
 		for _, g := range bill.Goods {
 			bill.Shelf += g.Total
@@ -144,19 +145,25 @@ func (e *sample) book() *Book {
 }
 
 // good is the shelf side of an item; its sticks get a cut each.
-func (e *sample) good(k int, bill *Bill, item Item, need float64, sticks int) Good {
+func (e *sample) good(k int, bill *Bill, item Item, need, net float64, sticks int) Good {
 	i := &e.items[k]
-	g := Good{Item: item, Need: need, Pack: "one", Size: i.per, Sticks: float64(sticks), Spares: i.couples}
+	g := Good{Item: item, Need: need, Net: net, Pack: "one", Size: i.per, Sticks: float64(sticks)}
 	if i.stick > 0 {
 		g.Pack, g.Size = "stick", i.stick
 	} else if i.unpriced {
 		g.Size = 1
 	}
-	g.Qty = max(math.Ceil(need/g.Size-1e-9), g.Sticks)
-	if g.Spares {
-		g.Spare = float64(int(g.Qty) / e.every)
-		g.Qty += g.Spare
+	base := math.Ceil(need/g.Size - 1e-9)
+	switch {
+	case i.couples:
+		g.Rule, g.Spare = SpareShare, float64(int(base)/e.every)
+	case sticks > 0:
+		base = max(math.Ceil(net/g.Size-0.01), g.Sticks)
+		g.Rule, g.Spare = SpareWaste, max(math.Ceil(need/g.Size-1e-9)-base, 0)
+	case k%4 == 2:
+		g.Spare = 1
 	}
+	g.Qty = base + g.Spare
 	if item.Priced {
 		g.Total = item.Quote.Times(g.Qty * g.Size)
 	}

@@ -128,7 +128,10 @@ func rows(all []int) string {
 func (s *summary) bill(i int, b *Bill) {
 	name := "Cost"
 	if s.l.several() {
-		name = fmt.Sprintf("Stage %d: %s", i+1, b.Name)
+		name = fmt.Sprintf("Stage %d", i+1)
+		if b.Name != "" {
+			name += ": " + b.Name
+		}
 	}
 	s.head(name+", "+s.l.w.book.Currency.Code, "now", "as planned", "difference", "")
 	n := s.row

@@ -39,7 +39,7 @@ const (
 
 // StageFlows draws one line per tool over the stages: dark where the tool falls
 // short at some time, thin and grey where it never does. A filled mark meets,
-// an open one falls short. The names stand at the ends of the lines, with the
+// an open one falls short, one that points up is above the picture. The names stand at the ends of the lines, with the
 // last share. It fails on empty or not finite data and on a tool with another
 // number of shares than there are stages.
 func StageFlows(d StageData) (*Figure, error) {
@@ -63,6 +63,9 @@ func StageFlows(d StageData) (*Figure, error) {
 	low, high := slices.Min(values), slices.Max(values)
 	values = append(values, high+0.04*(high-low), math.Max(0, low-0.04*(high-low)))
 	f := p.stageFrame(rect{edge, edge, p.w - edge - wide - tailLead - 4, top}, over("flow, % of what the tool needs, in its worst state", values, false, 7), d.Stages)
+	if slices.ContainsFunc(d.Tools, func(t StageTool) bool { return slices.Max(t.Shares) > shareMost }) {
+		p.text(quietText, "an upward mark: above "+number(shareMost, 1)+" %", xy{f.box.x1, f.box.y1 + 4}, 1, 0)
+	}
 	need := f.y.at(100)
 	p.line(limitRow, xy{f.box.x0, need}, xy{f.box.x1, need})
 	d.draw(p, f)
@@ -114,6 +117,9 @@ func (p *pen) stageFrame(outer rect, y axis, stages []StageStep) frame {
 		p.text(quietText, quietText.fit(s.Note, column-4), xy{x, f.box.y0 - 17}, 0.5, 1)
 	}
 	p.line(axisLine, xy{f.box.x0, f.box.y1}, xy{f.box.x0, f.box.y0}, xy{f.box.x1, f.box.y0})
+	if y.lo > 0 {
+		p.axisBreak(xy{f.box.x0, f.box.y0 + 6}, xy{0, 1})
+	}
 	return f
 }
 
@@ -157,9 +163,12 @@ func (d StageData) draw(p *pen, f frame) {
 			}
 			p.line(line, path...)
 			for i, s := range t.Shares {
-				if s < meetsShare {
+				switch {
+				case s < meetsShare:
 					p.mark(ring, path[i], size, rust)
-				} else {
+				case s > shareMost:
+					p.arrow(path[i], size+1, 1, colour)
+				default:
 					p.mark(disc, path[i], size, colour)
 				}
 			}

@@ -47,11 +47,13 @@ type Chart struct {
 	Wide, High               float64
 	Left, Right, Top, Bottom float64
 	Costs, Flows             []Tick
-	Need                     float64 // where 100 % is
-	Line                     string  // the path through the plans that none beats
-	Points                   []ChartPoint
-	Found                    ChartPoint
-	Chosen                   int
+	// Broken says that the axis of flows does not start at zero.
+	Broken bool
+	Need   float64 // where 100 % is
+	Line   string  // the path through the plans that none beats
+	Points []ChartPoint
+	Found  ChartPoint
+	Chosen int
 }
 
 // Tick is a mark on an axis.
@@ -77,6 +79,7 @@ func (t *Trade) Chart() Chart {
 	}
 	costs := ticks(0, dear)
 	flows := ticks(low, high)
+	c.Broken = flows[0] > 0
 	x := func(v float64) float64 { return round(c.Left + across(v, costs[len(costs)-1])*(c.Right-c.Left)) }
 	y := func(v float64) float64 {
 		return round(c.Bottom - across(v-flows[0], flows[len(flows)-1]-flows[0])*(c.Bottom-c.Top))

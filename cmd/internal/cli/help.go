@@ -2,6 +2,8 @@ package cli
 
 import (
 	"encoding/json"
+	"errors"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -24,8 +26,13 @@ func newHelp() *cobra.Command {
 			if err != nil {
 				return badFlag(c, err)
 			}
-			if err := aVerb(of, rest); err != nil {
-				return err
+			var e *exitError
+			if err := aVerb(of, rest); errors.As(err, &e) {
+				var names []string
+				for _, t := range topics() {
+					names = append(names, t.Name())
+				}
+				return fail(e.code, e.err, e.hint+"; topics are: "+strings.Join(names, ", "))
 			}
 			of.InitDefaultHelpFlag()
 			return of.Help()

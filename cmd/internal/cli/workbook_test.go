@@ -57,6 +57,7 @@ func recalculated(t *testing.T, name string) map[string]price.Money {
 		t.Fatal(err)
 	}
 	defer f.Close()
+	stored(t, f)
 	rows, err := f.GetRows("Summary")
 	if err != nil {
 		t.Fatal(err)
@@ -72,4 +73,34 @@ func recalculated(t *testing.T, name string) map[string]price.Money {
 		}
 	}
 	return out
+}
+
+// stored holds the values in the file against those that come out.
+func stored(t *testing.T, f *excelize.File) {
+	t.Helper()
+	seen := 0
+	for _, sheet := range f.GetSheetList() {
+		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for y, r := range rows {
+			for x, value := range r {
+				cell, _ := excelize.CoordinatesToCellName(x+1, y+1)
+				if formula, _ := f.GetCellFormula(sheet, cell); formula == "" {
+					continue
+				}
+				seen++
+				got, _ := f.CalcCellValue(sheet, cell, excelize.Options{RawCellValue: true})
+				a, aerr := strconv.ParseFloat(value, 64)
+				b, berr := strconv.ParseFloat(got, 64)
+				if aerr != nil || berr != nil || math.Abs(a-b) > 1e-9*max(1, math.Abs(a)) {
+					t.Errorf("%s!%s: stored %q, computed %q", sheet, cell, value, got)
+				}
+			}
+		}
+	}
+	if seen < 50 {
+		t.Errorf("only %d formulas seen", seen)
+	}
 }

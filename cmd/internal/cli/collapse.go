@@ -105,13 +105,15 @@ func (s *strained) lines(n *network.Network, sys units.System) []string {
 	var whats []string
 	var runs [][]string
 	rough := false
+	var unknown []string
 	for i := range s.runs {
 		x := &s.runs[i]
-		what := x.verdict()
-		if x.limit.Known() {
-			rough = rough || x.limit.Basis == collapse.Estimated
-			what += fmt.Sprintf(" (%s %s, limit %s, %s)", x.piece.Size, x.piece.Make.Family, x.limit.Suction.Text(sys), x.limit.Basis)
+		if !x.limit.Known() {
+			unknown = append(unknown, x.piece.Make.Family)
+			continue
 		}
+		rough = rough || x.limit.Basis == collapse.Estimated
+		what := x.verdict() + fmt.Sprintf(" (%s %s, limit %s, %s)", x.piece.Size, x.piece.Make.Family, x.limit.Suction.Text(sys), x.limit.Basis)
 		k := slices.Index(whats, what)
 		if k < 0 {
 			k, whats, runs = len(whats), append(whats, what), append(runs, nil)
@@ -121,7 +123,7 @@ func (s *strained) lines(n *network.Network, sys units.System) []string {
 	var out []string
 	for k, what := range whats {
 		in := strings.Join(runs[k], ", ")
-		if len(whats) == 1 {
+		if len(whats) == 1 && len(unknown) == 0 {
 			in = "every run"
 		}
 		out = append(out, fmt.Sprintf("%s: %s: %s", head, in, what))
@@ -130,8 +132,8 @@ func (s *strained) lines(n *network.Network, sys units.System) []string {
 	if len(s.exceeded()) > 0 {
 		out = append(out, "against collapse: "+relief)
 	}
-	if say := s.state(sys); say != "" {
-		out = append(out, "to have the rest checked, state its wall or its maker's limit in the file: "+say)
+	if len(unknown) > 0 {
+		out = append(out, fmt.Sprintf("%s: not checked for %s, of which the file states no wall and no limit: state one under defaults, such as %s", head, strings.Join(distinct(unknown), " and "), s.state(sys)))
 	}
 	if rough {
 		out = append(out, fmt.Sprintf("an estimated limit is the buckling of a thin tube over %g, for seams and dents; the maker's figure goes first: defaults.collapse in the file", collapse.Factor))
@@ -168,7 +170,7 @@ func (s *strained) state(sys units.System) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return "such as, under defaults, " + strings.Join(parts, " and ")
+	return strings.Join(parts, " and ")
 }
 
 // collapseLines say how the planned ducts do, and what was so as found.

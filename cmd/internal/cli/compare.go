@@ -116,7 +116,11 @@ func (a *app) compare(ctx context.Context, o *compareOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := checkCompareFolder(o); err != nil {
+	reads := inputs(shopIn(o.file), p)
+	for _, other := range o.others {
+		reads = append(reads, shopIn(other))
+	}
+	if err := freeFolder(o.dir, o.force, "a comparison", reads, compareFiles()); err != nil {
 		return err
 	}
 	s := &comparison{p: p, sys: sys, o: o}

@@ -5,10 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 )
 
@@ -20,35 +16,6 @@ func compareFiles() []string {
 	return []string{compareName + ".json", compareName + ".md", compareName + extraSVG, compareName + extraPNG}
 }
 
-// checkCompareFolder refuses a folder that holds files already, and even with
-// force one in which what is read would be written over.
-func checkCompareFolder(o *compareOptions) error {
-	if o.dir == "" {
-		return nil
-	}
-	entries, err := os.ReadDir(o.dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return fail(Usage, err, "give another folder with -o")
-	case len(entries) > 0 && !o.force:
-		return fail(Usage, fmt.Errorf("folder %s has files in it", o.dir), "give another folder with -o, or --force to write over what a comparison wrote")
-	}
-	for _, in := range slices.Concat([]string{o.file}, o.others) {
-		was, err := os.Stat(shopIn(in))
-		if err != nil {
-			continue
-		}
-		for _, name := range compareFiles() {
-			if now, err := os.Stat(filepath.Join(o.dir, name)); err == nil && os.SameFile(was, now) {
-				return fail(Usage, fmt.Errorf("%s would be written over", in), "give another folder with -o")
-			}
-		}
-	}
-	return nil
-}
-
 // writeCompare writes a comparison into its folder.
 func (a *app) writeCompare(s *comparison) error {
 	f := &folder{dir: s.o.dir}
@@ -56,16 +23,7 @@ func (a *app) writeCompare(s *comparison) error {
 	if err := errors.Join(f.put(compareName+".json", append(data, '\n'), err), s.putText(f)); err != nil {
 		return err
 	}
-	fig, err := s.figure()
-	if err != nil {
-		return fmt.Errorf("picture %s: %w", compareName, err)
-	}
-	svg, err := fig.SVG()
-	if err := f.put(compareName+extraSVG, svg, err); err != nil {
-		return err
-	}
-	png, err := fig.PNG(pictureDPI)
-	if err := f.put(compareName+extraPNG, png, err); err != nil {
+	if err := f.putPicture(compareName, s.figure); err != nil {
 		return err
 	}
 	if a.json {

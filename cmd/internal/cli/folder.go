@@ -54,25 +54,44 @@ func checkFolder(p *project.Project, o *redesignOptions) error {
 	if name := p.File.Prices.Path; name != "" && slices.Contains(outputNames(), filepath.Clean(name)) {
 		return fail(Usage, fmt.Errorf("the price file %s has the name of a file that redesign writes", name), "give it another name")
 	}
-	entries, err := os.ReadDir(o.dir)
+	return freeFolder(o.dir, o.force, "a redesign", inputs(o.file, p), outputNames())
+}
+
+// inputs are the files that a shop is read from.
+func inputs(file string, p *project.Project) []string {
+	out := []string{file}
+	for _, beside := range []string{p.File.Prices.Path, p.File.ReadingsPath, p.File.RunsPath, p.File.PointsPath} {
+		if beside != "" {
+			out = append(out, filepath.Join(filepath.Dir(file), beside))
+		}
+	}
+	return out
+}
+
+// freeFolder refuses a folder that holds files already, and even with force one
+// in which a file that is read would be written over. An empty name of a folder
+// is none to write into.
+func freeFolder(dir string, force bool, wrote string, reads, writes []string) error {
+	if dir == "" {
+		return nil
+	}
+	entries, err := os.ReadDir(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
 		return fail(Usage, err, "give another folder with -o")
-	case len(entries) > 0 && !o.force:
-		return fail(Usage, fmt.Errorf("folder %s has files in it", o.dir), "give another folder with -o, or --force to write over what a redesign wrote")
+	case len(entries) > 0 && !force:
+		return fail(Usage, fmt.Errorf("folder %s has files in it", dir), "give another folder with -o, or --force to write over what "+wrote+" wrote")
 	}
-	home := filepath.Dir(o.file)
-	for _, in := range []string{o.file, filepath.Join(home, p.File.Prices.Path), filepath.Join(home, p.File.ReadingsPath),
-		filepath.Join(home, p.File.RunsPath), filepath.Join(home, p.File.PointsPath)} {
+	for _, in := range reads {
 		a, err := os.Stat(in)
 		if err != nil {
 			continue
 		}
-		for _, name := range outputNames() {
-			if b, err := os.Stat(filepath.Join(o.dir, name)); err == nil && os.SameFile(a, b) {
-				return fail(Usage, fmt.Errorf("%s would be written over", in), "give another folder with -o: what a redesign reads it never overwrites")
+		for _, name := range writes {
+			if b, err := os.Stat(filepath.Join(dir, name)); err == nil && os.SameFile(a, b) {
+				return fail(Usage, fmt.Errorf("%s would be written over", in), "give another folder with -o: what is read is never written over")
 			}
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"regexp"
 	"strings"
 	"time"
@@ -74,7 +73,7 @@ func (a *app) stages(ctx context.Context, o *stagesOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := freeFolder(o.dir, o.force); err != nil {
+	if err := freeFolder(o.dir, o.force, "an order of stages", inputs(o.file, p), stageNames()); err != nil {
 		return err
 	}
 	out, err := a.toStage(ctx, p, o)
@@ -153,23 +152,6 @@ func parseBudgets(text string, c price.Currency) ([]price.Money, error) {
 		return nil, fail(Usage, fmt.Errorf("--budgets: %d stages", len(out)), fmt.Sprintf("give at most %d", mostStages))
 	}
 	return out, nil
-}
-
-// freeFolder refuses a folder with files in it.
-func freeFolder(dir string, force bool) error {
-	if dir == "" || force {
-		return nil
-	}
-	entries, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return nil
-	case err != nil:
-		return fail(Usage, err, "give another folder with -o")
-	case len(entries) > 0:
-		return fail(Usage, fmt.Errorf("folder %s has files in it", dir), "give another folder with -o, or --force to write over older stages")
-	}
-	return nil
 }
 
 // stageName is what a stage is called.

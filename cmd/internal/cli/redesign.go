@@ -48,8 +48,9 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 		Use:   "redesign FILE",
 		Short: "Find the least-cost change that meets every state, and write it all out",
 		Long: "redesign searches for the cheapest change to the shop that meets every rule in every\n" +
-			"operating state, and writes the new shop file, the bill, the gate card and pictures into\n" +
-			"a folder. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
+			"operating state. Into a folder it writes a page to hand on (report.html), the new shop\n" +
+			"file, what to buy and how to cut it, stages, the gate card, a measuring sheet and\n" +
+			"pictures. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
 		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]

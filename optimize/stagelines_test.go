@@ -34,13 +34,14 @@ func anyPlan(t *testing.T, rng *rand.Rand, p *Problem) *Plan {
 	return nil
 }
 
-// bought gathers what lines buy, by item and place, or with work everything.
+// boughtLines gathers what lines buy, by item and place, whichever leg of a joint
+// it is for, or with work everything.
 func boughtLines(lines []parts.Line, work bool) map[parts.Line]float64 {
 	out := map[parts.Line]float64{}
 	for _, l := range lines {
 		qty := l.Qty
 		if l.Qty = 0; work || l.Action == parts.Buy {
-			l.Hours, l.Sum = 0, 0
+			l.Hours, l.Sum, l.Runs, l.Leg = 0, 0, [2]string{}, parts.NoLeg
 			out[l] += qty
 		}
 	}

@@ -50,7 +50,10 @@ def item(row):
 def expected(bill, changed, foot):
     """The planning total and the shop total, from the lines of the bill. Where
     foot is true the workbook shows lengths in feet."""
-    goods = [r for r in bill["rows"] if r["action"] == "buy" and not r["unpriced"]]
+    buy = [r for r in bill["rows"] if r["action"] == "buy" and not r["unpriced"]]
+    goods = [r for r in buy if r["group"] != "spares"]
+    # Couplings follow the need, a stick is in what the need rounds up to.
+    spare = {item(r): r["shelf_quantity"] for r in buy if r["group"] == "spares" and r["kind"] not in ("coupling", "pipe")}
     price = {item(r): (r["price_minor"], Fraction(r["price_per_quantity"])) for r in goods}
     rate = RATE if changed else bill["labour_rate_minor_per_h"]
     if changed:
@@ -84,6 +87,7 @@ def expected(bill, changed, foot):
         n = max(math.ceil(need[item(r)] / size - Fraction(1, 10**9)), sticks.get(item(r), 0))
         if r["kind"] == "coupling":
             n += n // 10
+        n += spare.get(item(r), 0)
         shelf += half_up(m * n * size / per)
     return parts + labour, shelf + labour + bill["freight_minor"]
 

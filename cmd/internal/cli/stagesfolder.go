@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"wyewright/optimize/price"
 	"wyewright/plots"
 )
 
@@ -148,5 +149,7 @@ func readBill(dir string, stage int) (*jsonPlan, error) {
 	if stage < 0 || stage > len(in.Stages) {
 		return nil, fail(Usage, fmt.Errorf("--stage %d: there are %s", stage, count(len(in.Stages), "stage")), fmt.Sprintf("from 1 to %d", len(in.Stages)))
 	}
-	return &jsonPlan{Units: in.Units, Meets: true, Bill: in.Stages[stage-1].Bill}, nil
+	st, currency := &in.Stages[stage-1], price.Currency{Code: in.Currency, Digits: in.Digits}
+	return &jsonPlan{Shop: in.Shop + ", " + st.Stage, Units: in.Units, Meets: true, Bill: st.Bill,
+		Verdict: fmt.Sprintf("A part of a redesign, for %s of %s.", currency.Text(st.Cost), currency.Text(in.Cost))}, nil
 }

@@ -76,9 +76,10 @@ func (o *outcome) orderJSON(s *optimize.Staged) jsonOrder {
 	out := jsonOrder{Status: s.Status.String(), Parts: s.Parts, Slower: s.Slower, Extra: s.Extra, Start: doesJSON(s.Start)}
 	for i := range s.Stages {
 		st := &s.Stages[i]
+		bill := billed{bill: o.p.Builder.Bill(st.Lines), lines: st.Lines, cuts: o.p.Builder.CutList(st.Lines)}
 		j := jsonStage{Stage: stageName(s, i), Budget: st.Budget, Cost: st.Cost, Spent: st.Spent, Rest: st.Rest, Needs: st.Needs,
 			Pick: pickJSON(st.Problem, st.Best), Changes: []jsonChange{}, Does: doesJSON(st.Does),
-			Bill: billJSON(o.p.Builder.Bill(st.Lines), o.p.Builder.CutList(st.Lines))}
+			Bill: bill.json()}
 		for _, c := range st.Changes {
 			j.Changes = append(j.Changes, jsonChange{What: c.What, From: c.From, To: c.To, Cost: c.Cost})
 		}

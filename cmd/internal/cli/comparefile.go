@@ -133,8 +133,12 @@ func (r *rival) fillFolder(ctx context.Context, s *comparison, q *project.Projec
 	}
 	r.what = []string{fmt.Sprintf("the redesign of %s in %s", plan.Shop, r.path)}
 	r.cost, r.priced, r.status = plan.Cost, true, plan.Status
-	if plan.Energy == nil { // else the bound is that of cost and energy together
+	if plan.Energy == nil && plan.Later == nil { // else the bound is that of cost and energy together, or of now and later
 		r.bound, r.gap = plan.Bound, plan.Gap
+	}
+	if l := plan.Later; l != nil { // what is compared is the shop of today
+		r.cost = l.Now
+		r.what = append(r.what, fmt.Sprintf("the cost is what is bought now; %s come on top with %s", q.Currency.Text(l.Later), strings.Join(l.Tools, ", ")))
 	}
 	if plan.Shop != s.p.File.Name {
 		r.unpriced = append(r.unpriced, "the way to "+plan.Shop+", which is another shop than "+s.p.File.Name)

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"wyewright/network"
@@ -80,20 +79,23 @@ func gauge(n *network.Network, state string, clean, loaded *network.CollectorRes
 	}
 	const left = 1 - lostAir
 	velocity := clean.Static - clean.Total // pressure of it at the inlet
-	out.blocked = fanAt(n, clean.Collector, network.Clean, left*clean.Flow) + left*left*velocity
+	if p, ok := fanAt(n, clean.Collector, network.Clean, left*clean.Flow); ok {
+		out.blocked = p + left*left*velocity
+	}
 	return out
 }
 
 // fanAt is the total suction that a collector holds at a flow, between points of
-// its line; NaN beyond its ends.
-func fanAt(n *network.Network, collector int, filter network.FilterState, q units.Flow) units.Pressure {
+// its line; false beyond its ends, as where the air runs past the end of the
+// fan's curve.
+func fanAt(n *network.Network, collector int, filter network.FilterState, q units.Flow) (units.Pressure, bool) {
 	line := n.FanLine(collector, filter, 400)
 	i := slices.IndexFunc(line, func(p [2]float64) bool { return p[0] >= float64(q) })
 	if i <= 0 {
-		return units.Pressure(math.NaN())
+		return 0, false
 	}
 	a, b := line[i-1], line[i]
-	return units.Pressure(a[1] + (b[1]-a[1])*(float64(q)-a[0])/(b[0]-a[0]))
+	return units.Pressure(a[1] + (b[1]-a[1])*(float64(q)-a[0])/(b[0]-a[0])), true
 }
 
 // most is the row with the most air of a collector: the one to paint a dial by.

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"strings"
@@ -18,13 +19,7 @@ import (
 // = 2100 Pa less 160 Pa for the clean filter, 1940 Pa; the velocity pressure at
 // the inlet, here 100 Pa, falls to 64 Pa.
 func TestGaugeByHand(t *testing.T) {
-	s := networktest.Random(rand.New(rand.NewPCG(1, 1)), networktest.Options{Tools: 2})
-	s.Collectors = []network.Collector{{ID: "fan", At: s.Collectors[0].At, Inlet: s.Collectors[0].Inlet, Meaning: network.FanStatic,
-		Curve: fan.Quadratic{Shutoff: 2500, FreeAir: 0.8}, Filter: fan.Filter{Clean: 500, Loaded: 1000}}}
-	n, err := network.New(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	n := gaugeShop(t)
 	clean := network.CollectorResult{Flow: 0.4, Total: 1675, Static: 1775}
 	loaded := network.CollectorResult{Flow: 0.4, Total: 1475, Static: 1575}
 	r := gauge(n, "one", &clean, &loaded)
@@ -36,6 +31,32 @@ func TestGaugeByHand(t *testing.T) {
 	}
 	if !r.filter {
 		t.Error("the filter is described")
+	}
+}
+
+// gaugeShop is a shop with the fan and the filter of TestGaugeByHand.
+func gaugeShop(t *testing.T) *network.Network {
+	s := networktest.Random(rand.New(rand.NewPCG(1, 1)), networktest.Options{Tools: 2})
+	s.Collectors = []network.Collector{{ID: "fan", At: s.Collectors[0].At, Inlet: s.Collectors[0].Inlet, Meaning: network.FanStatic,
+		Curve: fan.Quadratic{Shutoff: 2500, FreeAir: 0.8}, Filter: fan.Filter{Clean: 500, Loaded: 1000}}}
+	n, err := network.New(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
+}
+
+// TestGaugeBeyondTheCurve: where four fifths of the air run past the end of the
+// fan's curve, 0.8 m³/s here, there is no mark, and the row can be written as JSON.
+func TestGaugeBeyondTheCurve(t *testing.T) {
+	n := gaugeShop(t)
+	at := network.CollectorResult{Flow: 1.1, Total: 100, Static: 200}
+	r := gauge(n, "one", &at, &at)
+	if r.blocked != 0 || !r.dull() {
+		t.Errorf("blocked %v: wants no mark", r.blocked)
+	}
+	if _, err := json.Marshal(gaugesJSON([]gaugeRow{r})); err != nil {
+		t.Error(err)
 	}
 }
 

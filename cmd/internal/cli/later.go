@@ -103,9 +103,15 @@ func (o *outcome) laterJSON() *jsonLater {
 	return out
 }
 
+// line says what of the cost is now and what later.
+func (l *jsonLater) line(c price.Currency) string {
+	return fmt.Sprintf("now %s; later %s, when %s", c.Text(l.Now), c.Text(l.Later), theyCome(l.Tools))
+}
+
 // comes says which tools come.
-func (o *outcome) comes() string {
-	tools := o.problem.Later.Tools
+func (o *outcome) comes() string { return theyCome(o.problem.Later.Tools) }
+
+func theyCome(tools []string) string {
 	if len(tools) == 1 {
 		return tools[0] + " comes"
 	}

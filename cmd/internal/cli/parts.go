@@ -136,7 +136,13 @@ func (a *app) oldBill(o *partsOptions) error {
 	if !in.Meets {
 		fmt.Fprintln(a.Err, "wyewright: this plan does not meet what was set; it is the one that comes closest")
 	}
-	return a.printBill(b, o, system)
+	if err := a.printBill(b, o, system); err != nil {
+		return err
+	}
+	if l := in.Later; l != nil && o.format == "text" && !a.json {
+		fmt.Fprintln(a.Out, l.line(b.bill.Currency))
+	}
+	return nil
 }
 
 // thePlan reads a plan or searches for one.

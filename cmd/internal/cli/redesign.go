@@ -49,7 +49,8 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 		Short: "Find the least-cost change that meets every state, and write it all out",
 		Long: "redesign searches for the cheapest change to the shop that meets every rule in every\n" +
 			"operating state, and writes the new shop file, the bill, the gate card and pictures into\n" +
-			"a folder. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
+			"a folder. Exit code 4 says that what is written misses something: where no plan\n" +
+			"can meet the rules, the one that comes closest.",
 		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]
@@ -104,13 +105,14 @@ type outcome struct {
 	gauges  []gaugeRow
 	front   []optimize.FrontPoint
 	sys     units.System
-	// capped names states that miss something while caps wait for a tool.
-	capped  []string
-	elapsed time.Duration
-	budget  *bought    // nil without --budget
-	certain *certainty // nil without --confidence
-	answers answers
-	life    *lifetime // nil without energy
+	// capped names states that miss something while caps wait for a tool,
+	// cappedHow the same with by how much.
+	capped, cappedHow []string
+	elapsed           time.Duration
+	budget            *bought    // nil without --budget
+	certain           *certainty // nil without --confidence
+	answers           answers
+	life              *lifetime // nil without energy
 	// power is the front of cost against fan power, nil where it was not asked
 	// for.
 	power      *optimize.PowerFront

@@ -165,6 +165,14 @@ func (o *outcome) heldNow(p *project.Project) error {
 	return nil
 }
 
+// butCapped takes back a verdict where a state misses something until a tool comes.
+func (o *outcome) butCapped() string {
+	if len(o.capped) == 0 {
+		return ""
+	}
+	return "But " + o.cappedLine() + ".\n"
+}
+
 // cappedLine says how the states of today do while the caps are on.
 func (o *outcome) cappedLine() string {
 	switch {

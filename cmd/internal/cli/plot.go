@@ -159,7 +159,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 	case "profile":
 		return profileFigure(p.Network, states[0], o.tool, sys)
 	case "losses":
-		return lossFigure(p.Network, states[0], o.tool, sys)
+		return lossFigure(p.Network, states[0], o.tool, "", sys)
 	}
 	d := plots.FlowData{Unit: units.Flow(0).Unit(sys), NoBefore: true}
 	for _, s := range states {

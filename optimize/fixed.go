@@ -87,18 +87,25 @@ func (f *formulator) bar(r *network.Run, alts []Alternative) (barred uint64, err
 	if bits.OnesCount64(barred) < len(alts) {
 		return barred, nil
 	}
-	return 0, &NotOffered{r.ID, f.notOffered(r.ID, f.fixed(r.ID))}
+	return 0, &NotOffered{r.ID, f.notOffered(r)}
 }
 
-// notOffered says why nothing is offered for a settled run.
-func (f *formulator) notOffered(run string, x *Fixed) string {
+// notOffered says why nothing is offered for a settled run, and where its size is
+// sold. A run of rigid duct is never made of hose.
+func (f *formulator) notOffered(r *network.Run) string {
 	var priced []string
 	for _, d := range f.p.Dropped {
-		if rest, ok := strings.CutPrefix(d, run+": "); ok {
+		if rest, ok := strings.CutPrefix(d, r.ID+": "); ok {
 			priced = append(priced, rest)
 		}
 	}
-	switch families := slices.Sorted(slices.Values(f.families(run))); {
+	hose := slices.ContainsFunc(r.Pieces, func(p network.Piece) bool { return p.Make.Hose() })
+	families := slices.DeleteFunc(slices.Sorted(slices.Values(f.families(r.ID))), func(name string) bool {
+		fam, ok := f.b.Catalog.Family(name)
+		return ok && fam.Hose && !hose
+	})
+	x := f.fixed(r.ID)
+	switch {
 	case len(priced) > 0:
 		return strings.Join(priced, "; ")
 	case len(families) == 0:
@@ -106,8 +113,23 @@ func (f *formulator) notOffered(run string, x *Fixed) string {
 	case x.Size == "":
 		return "not made of " + strings.Join(families, " or ") + " in a size on offer"
 	default:
-		return fmt.Sprintf("no %s duct is sold in %s; the nearest: %s", x.Size, strings.Join(families, " or "), strings.Join(f.nearest(x.Size, families), ", "))
+		return fmt.Sprintf("no %s duct is sold in %s; the nearest: %s%s", x.Size, strings.Join(families, " or "),
+			strings.Join(f.nearest(x.Size, families), ", "), f.soldIn(x.Size))
 	}
+}
+
+// soldIn names the families of rigid duct that sell a size, "" where none does.
+func (f *formulator) soldIn(size string) string {
+	var names []string
+	for _, fam := range f.b.Catalog.Families() {
+		if _, ok := fam.Size(size); ok && !fam.Hose {
+			names = append(names, fam.Name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "; " + size + " is sold in " + strings.Join(names, ", ")
 }
 
 // nearest are the sizes that families of rigid duct sell nearest to one that they

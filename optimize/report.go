@@ -53,6 +53,7 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 	if err != nil {
 		return nil, err
 	}
+	own, _ := x.misses(pl.Pick) // the solver settled it before
 	out := p.Taken.changes()
 	for i, a := range pl.Pick {
 		c := &p.Choices[i]
@@ -70,7 +71,7 @@ func (p *Problem) Changes(ctx context.Context, pl *Plan) ([]ChangeNote, error) {
 		}
 		pick := append([]int(nil), pl.Pick...)
 		pick[i] = 0
-		note.Why = x.why(pick)
+		note.Why = x.why(pick, own)
 		out = append(out, note)
 	}
 	return out, nil
@@ -100,29 +101,54 @@ func describe(pieces []network.Piece) string {
 	return strings.Join(words, " + ")
 }
 
-// why names the worst miss of a plan.
-func (x *search) why(pick []int) string {
+// why names the worst miss of a plan from which one change is taken back, beyond
+// what the plan itself misses: that is own.
+func (x *search) why(pick []int, own []Shortfall) string {
 	if _, _, sold := x.p.Cost(pick); !sold {
 		return "its neighbours would not fit: no such joint is sold"
 	}
-	spec := x.p.Base.Spec()
-	n := x.p.Network(pick)
-	worst, text := 1.0, ""
-	states, err := x.states(pick, n)
-	if err != nil {
+	all, settled := x.misses(pick)
+	if !settled {
 		return "without it the network does not settle"
 	}
+	worst, text := 1.0, ""
+	for _, m := range all {
+		if m.Ratio < worst && beyond(m, own) {
+			worst, text = m.Ratio, missed(m)
+		}
+	}
+	switch {
+	case text != "":
+		return text
+	case len(own) > 0:
+		return "of little use alone: without it nothing falls short by more"
+	}
+	return "belongs to the cheapest whole: alone it could be left out at no gain"
+}
+
+// misses are what a plan misses; false where the network does not settle.
+func (x *search) misses(pick []int) ([]Shortfall, bool) {
+	states, err := x.states(pick, x.p.Network(pick))
+	var out []Shortfall
 	for _, st := range states {
-		for _, m := range margins(spec, st.Verdict, st.State.Name, 1) {
-			if !network.Meets(m.Ratio) && m.Ratio < worst {
-				worst, text = m.Ratio, missed(m)
+		for _, m := range margins(x.p.Base.Spec(), st.Verdict, st.State.Name, 1) {
+			if !network.Meets(m.Ratio) {
+				out = append(out, m)
 			}
 		}
 	}
-	if text == "" {
-		return "belongs to the cheapest whole: alone it could be left out at no gain"
+	return out, err == nil
+}
+
+// beyond reports whether a miss is not among those of the plan itself, or clearly
+// worse than there.
+func beyond(m Shortfall, own []Shortfall) bool {
+	for _, o := range own {
+		if o.Rule == m.Rule && o.State == m.State && o.Tool == m.Tool && o.Run == m.Run {
+			return m.Ratio < o.Ratio-littleGain
+		}
 	}
-	return text
+	return true
 }
 
 // missed says in words what goes wrong without a change.
@@ -139,6 +165,9 @@ func missed(m Shortfall) string {
 	}
 	return fmt.Sprintf("without it %s gets %s %% of its flow in %q", m.Tool, short(m.Ratio), m.State)
 }
+
+// littleGain is a share that no gauge shows (our choice).
+const littleGain = 1e-3
 
 // short is a ratio below 1 in per cent, never rounded up to 100.
 func short(ratio float64) string {

@@ -57,7 +57,7 @@ func (d *decoder) decode(src []byte) (*File, error) {
 func newDecoder(name string, src []byte, c *catalog.Catalog) *decoder {
 	text := strings.TrimPrefix(string(src), "\ufeff")
 	lines := strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\n")
-	return &decoder{name: name, lines: lines, catalog: c, file: &File{unit: units.Metre}, named: map[string]definition{},
+	return &decoder{name: name, lines: lines, catalog: c, file: &File{unit: units.Metre}, named: map[string]definition{}, twice: map[string][]string{},
 		velocities: map[string]units.Velocity{}, via: map[string]bool{}, corridorAt: map[string]int{}, spins: map[string][]spin{}, renewals: map[string]renewal{}, mayNodes: map[string]*node{}, misplaced: map[string]bool{}, unit: units.Metre}
 }
 

@@ -106,7 +106,7 @@ func (d *decoder) familyName(n *node) (string, bool) {
 	}
 	fam, ok := d.catalog.Family(s)
 	if !ok {
-		d.fault(n, didYouMean(s, d.catalog.Names()), "there is no family %q", s)
+		d.fault(n, familyHint(s, d.catalog.Names()), "there is no family %q", s)
 		return "", false
 	}
 	return fam.Name, true

@@ -1,6 +1,7 @@
 package shopfile
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -72,10 +73,13 @@ func spans(from, to network.Vec, via []network.Vec) (straight, along float64) {
 // counts as smaller: 4 in and 100 mm go together.
 const portTolerance = 0.97
 
-// portsAndHoses warns where a hose is wider than the port it is pushed on.
+// portsAndHoses warns where a hose is wider than the port it is pushed on, once
+// for all such ports.
 func (d *decoder) portsAndHoses(out map[string][]int) {
 	s := &d.file.Spec
 	k := 0
+	var first *node
+	var ports []string // "table saw" (100 mm, hose 110 mm)
 	for _, t := range s.Tools {
 		for _, p := range t.Ports {
 			if p.At == "" || len(out[p.At]) == 0 {
@@ -93,9 +97,19 @@ func (d *decoder) portsAndHoses(out map[string][]int) {
 						break
 					}
 				}
-				d.warn(at, "the step counts as a loss; check both sizes", "the port of %q (%s) is smaller than the hose on it (%s)",
-					t.ID, p.Size, hose.Size)
+				if first == nil {
+					first = at
+				}
+				ports = append(ports, fmt.Sprintf("%q (%s, hose %s)", t.ID, p.Size, hose.Size))
 			}
 		}
+	}
+	const hint = "the step counts as a loss; check both sizes"
+	switch len(ports) {
+	case 0:
+	case 1:
+		d.warn(first, hint, "a port is smaller than the hose on it: %s", ports[0])
+	default:
+		d.warn(first, hint, "%d ports are smaller than the hoses on them: %s", len(ports), list(ports, 12))
 	}
 }

@@ -38,6 +38,7 @@ func (d *decoder) define(what string, n *node) {
 		}
 		d.fault(n, fmt.Sprintf("the %s stands in %s; give each its own name", first.what, first.at.where()),
 			"name %q is used twice: for a %s and for a %s", name, first.what, what)
+		d.twice[name] = append(d.twice[name], what)
 		return
 	}
 	d.named[name] = definition{what, n}
@@ -67,6 +68,11 @@ func (d *decoder) known(kinds ...string) []string {
 			out = append(out, name)
 		}
 	}
+	for name, whats := range d.twice {
+		if slices.ContainsFunc(whats, func(what string) bool { return slices.Contains(kinds, what) }) && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
 	slices.Sort(out)
 	return out
 }
@@ -74,8 +80,8 @@ func (d *decoder) known(kinds ...string) []string {
 // refer reports a name that does not stand for one of the kinds.
 func (d *decoder) refer(n *node, name string, kinds ...string) bool {
 	def, ok := d.named[name]
-	if ok && slices.Contains(kinds, def.what) {
-		return true
+	if ok && slices.Contains(kinds, def.what) || slices.ContainsFunc(d.twice[name], func(what string) bool { return slices.Contains(kinds, what) }) {
+		return true // a name used twice has been told
 	}
 	what := kinds[len(kinds)-1]
 	if len(kinds) > 1 {

@@ -38,6 +38,10 @@ type decoder struct {
 	// bleedNodes names the points at which a bleed inlet may be built.
 	bleedNodes []*node
 	portNodes  []portNode
+	// ungated are the ports that say nothing of a gate.
+	ungated []portNode
+	// twice has the kinds of a name that was used for another kind before.
+	twice map[string][]string
 	// rootNodes says where each collector names its point.
 	rootNodes []*node
 	// ways are the corridors, corridorAt how many of them end at a point.

@@ -254,7 +254,7 @@ func (d *decoder) pieceOf(f *fields) (network.Piece, bool) {
 	}
 	fam, ok := d.catalog.Family(family)
 	if !ok {
-		d.fault(f.at("family"), didYouMean(family, d.catalog.Names()), "there is no family %q", family)
+		d.fault(f.at("family"), familyHint(family, d.catalog.Names()), "there is no family %q", family)
 		return network.Piece{}, false
 	}
 	size, p := f.at("size"), network.Piece{Make: fam.Make}

@@ -68,3 +68,25 @@ func list(words []string, n int) string {
 	}
 	return fmt.Sprintf("%s and %d more", strings.Join(words[:n], ", "), len(words)-n)
 }
+
+// familyHint offers the family that was meant: the nearest word, those that have
+// the word in their name, hose for what bends, or else the list.
+func familyHint(word string, known []string) string {
+	if n := Nearest(word, known); n != "" {
+		return fmt.Sprintf("did you mean %q?", n)
+	}
+	low := strings.ToLower(word)
+	var like []string
+	for _, k := range known {
+		if len(low) > 2 && strings.Contains(strings.ToLower(k), low) {
+			like = append(like, fmt.Sprintf("%q", k))
+		}
+	}
+	switch {
+	case len(like) > 0:
+		return "did you mean one of " + strings.Join(like, ", ") + "?"
+	case strings.Contains(low, "flex"):
+		return "flexible duct is called hose; known: " + list(known, 12)
+	}
+	return "known: " + list(known, 12)
+}

@@ -2,6 +2,7 @@ package shopfile
 
 import (
 	"math"
+	"slices"
 
 	"wyewright/network"
 	"wyewright/network/catalog"
@@ -59,6 +60,25 @@ func (d *decoder) tools(n *node) {
 			d.laterNodes = append(d.laterNodes, laterNode{t.ID, n})
 		}
 		d.file.Spec.Tools = append(d.file.Spec.Tools, t)
+	}
+	d.warnUngated()
+}
+
+// warnUngated warns of the ports that say nothing of a gate, once for all.
+func (d *decoder) warnUngated() {
+	const hint = "add gate: yes, or gate: no to say that there is none; for all ports at once: defaults: {gate: yes}"
+	switch len(d.ungated) {
+	case 0:
+	case 1:
+		d.warn(d.ungated[0].at, hint, "a port of %q has no gate: it is open in every state", d.ungated[0].tool)
+	default:
+		var tools []string
+		for _, p := range d.ungated {
+			if !slices.Contains(tools, p.tool) {
+				tools = append(tools, p.tool)
+			}
+		}
+		d.warn(d.ungated[0].at, hint, "%d ports have no gate and are open in every state: of %s", len(d.ungated), list(tools, 12))
 	}
 }
 
@@ -127,8 +147,7 @@ func (d *decoder) port(n *node, tool string, i int, kind *catalog.Machine) netwo
 		own := *d.file.defaults.gate
 		p.Gate = &own
 	case !f.given["gate"]:
-		d.warn(f.n, "add gate: yes, or gate: no to say that there is none; for all ports at once: defaults: {gate: yes}",
-			"a port of %q has no gate: it is open in every state", tool)
+		d.ungated = append(d.ungated, portNode{tool, p.At, f.n})
 	}
 	if v, ok := quantity(d, f.at("min flow"), units.ParseFlow, notNegative); ok {
 		p.Min = v

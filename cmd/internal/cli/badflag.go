@@ -45,6 +45,9 @@ func valueKind(f *pflag.Flag) string {
 		return "true or false"
 	}
 	name, _ := pflag.UnquoteUsage(f)
+	if strings.HasSuffix(name, "s") {
+		return name
+	}
 	return "a " + name
 }
 

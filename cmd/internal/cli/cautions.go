@@ -112,7 +112,7 @@ func cautions(o *outcome) []string {
 			out = append(out, fmt.Sprintf("the duct narrows toward the collector at %s, %s to %s: long shavings may catch there", j.Point, a.Size, b.Size))
 		}
 	}
-	checked := true
+	checked, motor := true, true
 	var fast []string
 	for _, s := range o.result.States {
 		checked = checked && s.Verdict.Motor.Checked
@@ -125,9 +125,15 @@ func cautions(o *outcome) []string {
 	if len(fast) > 0 {
 		out = append(out, fmt.Sprintf("above %s, with noise and wear, in some state: %s", loud.Text(o.sys), strings.Join(fast, ", ")))
 	}
-	if checked {
+	for _, c := range spec.Collectors {
+		motor = motor && c.Motor != nil
+	}
+	switch {
+	case checked:
 		out = append(out, "the motor's load rises when ducts get easier: motor and breaker are for an electrician")
-	} else {
+	case motor:
+		out = append(out, "motor not checked: beside its rating the file needs its efficiency, or its power at points around these flows")
+	default:
 		out = append(out, "motor not checked: the file does not describe it")
 	}
 	out = append(out, o.collapseLines()...)

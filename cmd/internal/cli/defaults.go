@@ -83,6 +83,9 @@ func inForce(p *project.Project, sys units.System) []string {
 		motor := "motor not described, so not checked"
 		if c.Motor != nil {
 			motor = "motor " + c.Motor.Rating.Text(sys)
+			if c.Motor.Efficiency == 0 && len(c.Motor.Points) == 0 {
+				motor += ", not checked without its efficiency or its power at points"
+			}
 		}
 		out = append(out, fmt.Sprintf("collector %s: inlet %s, %s, %s", c.ID, c.Inlet.DiameterText(sys), filterText(&c, sys), motor))
 	}
@@ -125,7 +128,7 @@ func unplaced(p *project.Project) string {
 // nothingMay says so where a file lets a redesign change nothing but gates.
 func nothingMay(p *project.Project) string {
 	m := &p.File.Redesign.May
-	if m.Resize && len(p.File.Redesign.Families) > 0 || m.ReplaceHose || m.ShortenHose || m.Seal || m.RepairGates || m.Bleed || m.SwapFittings || m.Routes || m.Collector {
+	if (m.Resize || m.ReplaceHose) && len(p.File.Redesign.Families) > 0 || m.ShortenHose || m.Seal || m.RepairGates || m.Bleed || m.SwapFittings || m.Routes || m.Collector {
 		return ""
 	}
 	return "The file lets nothing be changed but which gates are open. Say under redesign what may be: redesign: {families: [dust spiral, hose], may: [resize, replace hose]}."

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -75,13 +76,15 @@ func (a *app) code(err error) ExitCode {
 	return code
 }
 
-// takes checks the number of arguments of a verb.
-func takes(least, most int) cobra.PositionalArgs {
+// takes checks the number of arguments of a verb. What is said of them stands
+// behind the hint.
+func takes(least, most int, said ...string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		if len(args) >= least && len(args) <= most {
 			return nil
 		}
-		return fail(Usage, fmt.Errorf("%s got %d arguments", c.CommandPath(), len(args)), "write it so: "+c.UseLine())
+		hint := strings.Join(append([]string{"write it so: " + c.UseLine()}, said...), "; ")
+		return fail(Usage, fmt.Errorf("%s got %s", c.CommandPath(), count(len(args), "argument")), hint)
 	}
 }
 

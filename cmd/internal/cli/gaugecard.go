@@ -78,11 +78,11 @@ func gaugeTable(rows []gaugeRow, sys units.System) (t *ui.Table, dull bool) {
 	if several {
 		cols = append(cols, ui.Word("collector"))
 	}
-	for _, head := range []string{"suction at the inlet, filter new", "filter loaded", "stop above"} {
+	for _, head := range []string{"suction, filter new", "suction, filter loaded", "suction, stop above"} {
 		cols = append(cols, ui.Num(head, ""))
 	}
 	if filter {
-		for _, head := range []string{"over the filter: filter new", "clean the filter", "stop"} {
+		for _, head := range []string{"over the filter, new", "over the filter, clean it", "over the filter, stop"} {
 			cols = append(cols, ui.Num(head, ""))
 		}
 	}

@@ -160,14 +160,23 @@ func (o *outcome) heldNow(p *project.Project) error {
 	if err != nil {
 		return err
 	}
-	o.capped = nil
+	o.capped, o.cappedHow = nil, nil
 	for _, s := range now {
 		i := slices.IndexFunc(o.result.States, func(r optimize.StateResult) bool { return r.State.Name == s.State.Name })
 		if i >= 0 && o.result.States[i].Verdict.Meets() && !s.Verdict.Meets() {
 			o.capped = append(o.capped, s.State.Name)
+			o.cappedHow = append(o.cappedHow, s.State.Name+lacks(n.Spec(), s.Verdict))
 		}
 	}
 	return nil
+}
+
+// butCapped takes back a verdict where a state misses something until a tool comes.
+func (o *outcome) butCapped() string {
+	if len(o.capped) == 0 {
+		return ""
+	}
+	return "But " + o.cappedLine() + ".\n"
 }
 
 // cappedLine says how the states of today do while the caps are on.
@@ -176,7 +185,24 @@ func (o *outcome) cappedLine() string {
 	case len(o.problem.Later.Tools) == 0:
 		return ""
 	case len(o.capped) > 0:
-		return "until " + o.comes() + ", with the cap on, these states miss what you set: " + strings.Join(o.capped, ", ")
+		return "until " + o.comes() + ", with the cap on, these states miss what you set: " + strings.Join(o.cappedHow, ", ")
 	}
 	return "until " + o.comes() + ", with the cap on, no other state falls short that does not here: each was solved so"
+}
+
+// lacks says by how much a state misses what was set, the worst flow or the
+// slowest dust run, in brackets; "" where it is something else.
+func lacks(s *network.Spec, v *network.Verdict) string {
+	flow, dust := v.FlowRatio(), v.DustRatio()
+	for i := range v.Tools {
+		if t := &v.Tools[i]; flow <= dust && t.Ratio == flow && !network.Meets(flow) {
+			return fmt.Sprintf(" (%s gets %s %% of its flow)", s.Tools[t.Tool].ID, percent(flow))
+		}
+	}
+	for i := range v.Dust {
+		if r := &v.Dust[i]; r.Ratio == dust && !network.Meets(dust) {
+			return fmt.Sprintf(" (air in %s at %s %% of transport velocity)", s.Runs[r.Run].ID, percent(dust))
+		}
+	}
+	return ""
 }

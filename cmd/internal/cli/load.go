@@ -73,7 +73,7 @@ func load(path string) (*project.Project, error) {
 	f, c, err := project.Load(folder, filepath.Base(path), path)
 	var place *fs.PathError
 	if errors.As(err, &place) {
-		return nil, fail(Usage, fmt.Errorf("cannot read %s: %w", path, place.Err), "give the path of a shop file; the verb new writes one to start from")
+		return nil, fail(Usage, fmt.Errorf("cannot read %s: %w", path, place.Err), readHint(path))
 	}
 	if err != nil {
 		return nil, err
@@ -87,6 +87,16 @@ func load(path string) (*project.Project, error) {
 		return nil, fail(FileInvalid, fmt.Errorf("%s: %w", path, err), "look at the prices of the file")
 	}
 	return p, nil
+}
+
+// readHint says what to give instead of a path that cannot be read: of the folder
+// of a redesign the shop file in it.
+func readHint(path string) string {
+	inside := filepath.Join(path, shopName)
+	if _, err := os.Stat(inside); err == nil {
+		return "the redesigned shop is " + inside
+	}
+	return "give the path of a shop file; the verb new writes one to start from"
 }
 
 // count prints a number with its noun, in the plural where it is not one.

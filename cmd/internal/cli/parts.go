@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -57,6 +58,9 @@ func (a *app) parts(ctx context.Context, o *partsOptions) error {
 	}
 	if err := a.checkWorkbook(o); err != nil {
 		return err
+	}
+	if filepath.Base(o.file) == planName {
+		o.file = filepath.Dir(o.file)
 	}
 	if info, err := os.Stat(o.file); err == nil && info.IsDir() {
 		return a.oldBill(o)
@@ -169,9 +173,12 @@ func (a *app) thePlan(ctx context.Context, p *project.Project, o *partsOptions) 
 // readPlanFile reads a plan.json, given itself or its folder.
 func readPlanFile(path string) (*jsonPlan, error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		path = filepath.Join(path, "plan.json")
+		path = filepath.Join(path, planName)
 	}
 	src, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("there is no %s", path)
+	}
 	if err != nil {
 		return nil, fail(Usage, err, "give the plan.json that redesign wrote, or its folder")
 	}

@@ -67,14 +67,19 @@ var stepKinds = map[network.LossKind]plots.StepKind{
 	network.FilterLoss: plots.StepFilter, network.DischargeLoss: plots.StepDischarge,
 }
 
-// lossFigure draws every loss on the way from a tool to the fan.
-func lossFigure(n *network.Network, s optimize.StateResult, tool string, sys units.System) (*plots.Figure, error) {
+// lossFigure draws every loss on the way from a tool to the fan; when, if given,
+// stands before the title.
+func lossFigure(n *network.Network, s optimize.StateResult, tool, when string, sys units.System) (*plots.Figure, error) {
 	k, err := shownTool(n, s, tool)
 	if err != nil {
 		return nil, err
 	}
 	way := n.Way(s.Solution, k, 0)
-	d := plots.WaterfallData{Title: fmt.Sprintf("Where the fan's pressure goes: %s in %q", n.Spec().Tools[k].ID, s.State.Name), Unit: units.Pressure(0).Unit(sys)}
+	title := "Where the fan's pressure goes:"
+	if when != "" {
+		title = when + ": where the fan's pressure goes,"
+	}
+	d := plots.WaterfallData{Title: fmt.Sprintf("%s %s in %q", title, n.Spec().Tools[k].ID, s.State.Name), Unit: units.Pressure(0).Unit(sys)}
 	for _, st := range way.Steps {
 		d.Steps = append(d.Steps, plots.Step{Label: lossName(n, k, st), Kind: stepKinds[st.Kind], Pressure: st.Loss.In(sys)})
 	}

@@ -39,7 +39,7 @@ func newPlot(a *app, run runFunc[plotOptions]) *cobra.Command {
 			"  readings         the readings of the file against the model fitted to them\n" +
 			"  faults           the openings and blockages that the fit found, on the plan, with the file's own\n" +
 			"  correlation      which fitted values the readings see only together",
-		Args:      takes(2, 2),
+		Args:      takes(2, 2, "KIND is one of: "+strings.Join(plotKinds, ", ")),
 		ValidArgs: plotKinds,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file, o.kind = args[0], args[1]
@@ -159,7 +159,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 	case "profile":
 		return profileFigure(p.Network, states[0], o.tool, sys)
 	case "losses":
-		return lossFigure(p.Network, states[0], o.tool, sys)
+		return lossFigure(p.Network, states[0], o.tool, "", sys)
 	}
 	d := plots.FlowData{Unit: units.Flow(0).Unit(sys), NoBefore: true}
 	for _, s := range states {

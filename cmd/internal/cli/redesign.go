@@ -50,7 +50,8 @@ func newRedesign(a *app, run runFunc[redesignOptions]) *cobra.Command {
 		Long: "redesign searches for the cheapest change to the shop that meets every rule in every\n" +
 			"operating state. Into a folder it writes a page to hand on (report.html), the new shop\n" +
 			"file, what to buy and how to cut it, stages, the gate card, a measuring sheet and\n" +
-			"pictures. Exit code 4 says that no plan can meet the rules; the closest plan is written.",
+			"pictures. Exit code 4 says that what is written misses something: where no plan can\n" +
+			"meet the rules, the one that comes closest.",
 		Args: takes(1, 1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o.file = args[0]
@@ -105,13 +106,14 @@ type outcome struct {
 	gauges  []gaugeRow
 	front   []optimize.FrontPoint
 	sys     units.System
-	// capped names states that miss something while caps wait for a tool.
-	capped  []string
-	elapsed time.Duration
-	budget  *bought    // nil without --budget
-	certain *certainty // nil without --confidence
-	answers answers
-	life    *lifetime // nil without energy
+	// capped names states that miss something while caps wait for a tool,
+	// cappedHow the same with by how much.
+	capped, cappedHow []string
+	elapsed           time.Duration
+	budget            *bought    // nil without --budget
+	certain           *certainty // nil without --confidence
+	answers           answers
+	life              *lifetime // nil without energy
 	// power is the front of cost against fan power, nil where it was not asked
 	// for.
 	power      *optimize.PowerFront

@@ -76,9 +76,7 @@ func (o *outcome) shortLine() string {
 
 func (a *app) printRedesign(o *outcome, dir string, files []string) error {
 	fmt.Fprintf(a.Out, "%s: redesign\n\n%s\n", o.p.File.Name, o.verdictLine())
-	if len(o.capped) > 0 {
-		fmt.Fprintf(a.Out, "But %s.\n", o.cappedLine())
-	}
+	fmt.Fprint(a.Out, o.butCapped())
 	if line := nothingMay(o.p); line != "" {
 		fmt.Fprintln(a.Out, line)
 	}

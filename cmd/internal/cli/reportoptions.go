@@ -37,7 +37,7 @@ func (o *outcome) options(ctx context.Context) ([]report.Option, string, error) 
 		opt.Differs = o.differences(f.Plan)
 		out = append(out, opt)
 	}
-	return out, o.optionsNote(len(more)), nil
+	return out, o.optionsNote(len(more), slices.ContainsFunc(out, func(x report.Option) bool { return x.Name == "Balanced" })), nil
 }
 
 // chosenName says what the plan of the page is.
@@ -54,8 +54,9 @@ func (o *outcome) chosenName() string {
 	return "Cheapest that works"
 }
 
-// optionsNote says how the options were come by.
-func (o *outcome) optionsNote(more int) string {
+// optionsNote says how the options were come by; knee says that the balanced one
+// is among them.
+func (o *outcome) optionsNote(more int, knee bool) string {
 	switch {
 	case len(o.front) == 0:
 		return "No other plans were looked for, or none was found in time."
@@ -64,7 +65,11 @@ func (o *outcome) optionsNote(more int) string {
 	case o.certain != nil:
 		return "The others are for the fitted shop as believed, without the confidence."
 	}
-	return "Balanced: where more money begins to buy less air. Most air: the most that was found on the trade-off, which may not be all there is."
+	most := "Most air: the most that was found on the trade-off, which may not be all there is."
+	if knee {
+		return "Balanced: where more money begins to buy less air. " + most
+	}
+	return most
 }
 
 // option puts a plan into words.
@@ -146,7 +151,7 @@ func (o *outcome) frontStatus(f *optimize.FrontPoint) string {
 	case f.Status == optimize.Optimal:
 		return "optimal for its air"
 	case f.Bound > 0:
-		return fmt.Sprintf("best found, at least %s", o.p.Currency.Text(f.Bound))
+		return fmt.Sprintf("best found; as much air costs at least %s", o.p.Currency.Text(f.Bound))
 	}
 	return "best found, not proved"
 }

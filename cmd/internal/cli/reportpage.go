@@ -59,12 +59,21 @@ func (o *outcome) facts() []report.Fact {
 		{Name: "to spend", Value: c.Text(o.bill.Shelf), Note: "with whole sticks and packs"},
 		{Name: "work", Value: count1(o.bill.Hours, "hour"), Note: "reckoned, not quoted"},
 		{Name: "changes", Value: fmt.Sprint(o.result.Best.Changed)},
-		{Name: "least air", Value: percent(share) + " %", Note: least},
+		{Name: "least air", Value: percent(share) + " %", Note: least + asFound(leastFlow(o.before))},
 	}
 	if ratio, where := slowestRun(o.result.Network, o.result.States); where != "" {
-		out = append(out, report.Fact{Name: "slowest dust run", Value: percent(ratio) + " %", Note: where})
+		was, _ := slowestRun(o.found.Base, o.before)
+		out = append(out, report.Fact{Name: "slowest dust run", Value: percent(ratio) + " %", Note: where + asFound(was)})
 	}
 	return append(out, report.Fact{Name: "status", Value: o.statusWord(), Note: o.statusNote()})
+}
+
+// asFound says what a share was before the redesign, "" where there was none.
+func asFound(share float64) string {
+	if math.IsInf(share, 1) {
+		return ""
+	}
+	return "; as found " + percent(share) + " %"
 }
 
 // count1 prints a number with one decimal and its noun.
@@ -102,7 +111,7 @@ func (o *outcome) statusNote() string {
 	case r.Status == optimize.Optimal:
 		return "no cheaper plan meets it"
 	case r.Status == optimize.Feasible && r.Bound > 0:
-		return fmt.Sprintf("at least %s, gap %.1f %%", o.p.Currency.Text(r.Bound), 100*r.Gap)
+		return fmt.Sprintf("no plan costs less than %s; gap %.1f %%", o.p.Currency.Text(r.Bound), 100*r.Gap)
 	case r.Status == optimize.Feasible:
 		return "not proved: no lower bound"
 	case r.Status == optimize.Infeasible:
@@ -199,7 +208,7 @@ func (o *outcome) changeBlock() report.Block {
 
 // gateBlock is the gate card.
 func (o *outcome) gateBlock() report.Block {
-	t := tableOf("With the running tools open what stands in the third column; all other gates stay shut", gateTable(o))
+	t := tableOf("With the running tools open what stands under \"open as well\"; all other gates stay shut", gateTable(o))
 	t.Columns = append(t.Columns, report.Column{Name: "meets"})
 	for i, s := range o.result.States {
 		word := "yes"

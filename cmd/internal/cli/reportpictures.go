@@ -81,11 +81,11 @@ func (o *outcome) pressureRows() (*report.Pressure, error) {
 	p := &report.Pressure{Unit: units.Pressure(0).Unit(o.sys), Steps: o.pressureSteps(was, now),
 		Lead: fmt.Sprintf("The way of the air from %s, the tool with the least to spare, in %q, its worst state. The parts add up to the pressure of the fan.", name, state)}
 	for _, s := range shops {
-		fig, err := lossFigure(s.n, s.states[stateNamed(s.states, state)], name, o.sys)
+		fig, err := lossFigure(s.n, s.states[stateNamed(s.states, state)], name, s.name, o.sys)
 		if err != nil {
 			continue // no air goes in at that tool
 		}
-		f, err := figureOf(fig, s.name+": "+fig.Title(), s.name+" the work, every bend, wye and hose for itself.")
+		f, err := figureOf(fig, fig.Title(), s.name+" the work, every bend, wye and hose for itself.")
 		if err != nil {
 			return nil, err
 		}

@@ -78,6 +78,9 @@ func (a *app) report(ctx context.Context, o *reportOptions) error {
 		return err
 	}
 	out.sys = sys
+	if _, err := out.shopFile(); err != nil { // as redesign: the new shop is solved once more, with its caps on
+		return err
+	}
 	text, err := out.page(ctx, o.date)
 	if err != nil {
 		return err
@@ -88,7 +91,7 @@ func (a *app) report(ctx context.Context, o *reportOptions) error {
 	if a.json {
 		err = a.writeJSON(out.planJSON())
 	} else {
-		_, err = fmt.Fprintf(a.Out, "%s: %s\n", out.p.File.Name, out.verdictLine())
+		_, err = fmt.Fprintf(a.Out, "%s: %s\n%s", out.p.File.Name, out.verdictLine(), out.butCapped())
 	}
 	a.note("wrote %s\n", o.out)
 	return a.ended(ctx, out, err)

@@ -177,7 +177,7 @@ func TestParts(t *testing.T) {
 			t.Errorf("a picture without words: %v", n.attr)
 		}
 	}
-	want := []string{"conflict", "flows", "changes", "views", "gates", "trade", "pressure", "speeds", "energy", "stages", "parts", "cuts", "sure", "mind", "sheet"}
+	want := []string{"conflict", "changes", "choice", "flows", "views", "gates", "trade", "pressure", "speeds", "energy", "stages", "parts", "cuts", "sure", "mind", "sheet"}
 	if d := cmp.Diff(want, links); d != "" {
 		t.Errorf("contents: %s", d)
 	}

@@ -134,6 +134,20 @@ func TestInstead(t *testing.T) {
 	}
 }
 
+// TestInsteadKerf: hand-worked: of a 3 m stick that comes out two pieces of 1.5 m
+// cannot be cut, since the saw takes 3 mm; two of 1.498 m can.
+func TestInsteadKerf(t *testing.T) {
+	b := builder(t, "EUR", Options{})
+	for each, want := range map[float64]int{1.5: 1, 1.498: 2} {
+		lines := pipeLines(t, b, each, each)
+		old := run(t, b, "old", "dust spiral", "160 mm", 3.0)
+		lines = append(lines, b.Run(old, *run(t, b, "old", "dust spiral", "200 mm", 3.0), Route{})...)
+		if got := len(b.Cuts(lines)[0].Instead); got != want {
+			t.Errorf("%g m: %d pieces from old duct, want %d", each, got, want)
+		}
+	}
+}
+
 // TestStatus: what is said of a number of sticks.
 func TestStatus(t *testing.T) {
 	for least, want := range map[int]string{3: "optimal", 2: "not proved, at most 1 stick more than the least possible",

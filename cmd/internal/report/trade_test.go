@@ -74,6 +74,9 @@ func TestDots(t *testing.T) {
 	if got := f.Dots(f.Rows[1]).Before; got != 54 {
 		t.Errorf("a quarter is at %g, want 54", got)
 	}
+	if top := (&Flows{Rows: []Flow{{Before: 800, After: 400, Required: 200}}}); top.Dots(top.Rows[0]) != (Dots{Before: 192, After: 100, Required: 54}) {
+		t.Error("what was more before does not fit")
+	}
 	if !f.First(0) || f.First(1) || !f.First(2) || f.Span(0) != 2 || f.Span(1) != 1 || f.Span(2) != 1 {
 		t.Error("states are not kept together")
 	}

@@ -126,6 +126,7 @@ func (d *decoder) port(n *node, tool string, i int, kind *catalog.Machine) netwo
 	case d.file.defaults.gate != nil:
 		own := *d.file.defaults.gate
 		p.Gate = &own
+		d.repair(p.Gate, tool, i)
 	case !f.given["gate"]:
 		d.warn(f.n, "add gate: yes, or gate: no to say that there is none; for all ports at once: defaults: {gate: yes}",
 			"a port of %q has no gate: it is open in every state", tool)

@@ -244,7 +244,11 @@ func (f *formulator) leaks() error {
 		}
 		port := &spec.Tools[k].Ports[r.Port]
 		if port.Gate.Leak > r.Leaves {
-			f.mend(RepairChoice, r.Tool, "repair gate", f.b.Repair(port.At, port.Size), r.Seal,
+			id := r.Tool
+			if len(spec.Tools[k].Ports) > 1 {
+				id += " at " + port.At
+			}
+			f.mend(RepairChoice, id, "repair gate", f.b.Repair(port.At, port.Size), r.Seal,
 				network.SetGate{Tool: k, Port: r.Port, Leak: r.Leaves})
 		}
 	}

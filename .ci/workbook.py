@@ -66,9 +66,7 @@ def expected(bill, changed, foot):
             waste = Fraction(WASTE)
         net[item(l)] = net.get(item(l), 0) + qty
         need[item(l)] = need.get(item(l), 0) + qty * (1 + waste)
-        if l["kind"] == "in place":
-            parts += l["sum_minor"]
-        elif item(l) in price:
+        if item(l) in price:
             m, per = price[item(l)]
             parts += half_up(m * qty * (1 + waste) / per)
     for l in bill["lines"]:

@@ -21,6 +21,21 @@ type ShutOff struct {
 	Fixed bool
 }
 
+// Raise raises what the pieces bear to what they bear in another answer for the
+// same ducts, such as with another collector in place.
+func (s *ShutOff) Raise(o *ShutOff) {
+	if s.Fixed = s.Fixed || o.Fixed; s.Fixed {
+		s.Pieces = nil
+		return
+	}
+	for run, pieces := range o.Pieces {
+		for k, p := range pieces {
+			s.Pieces[run][k] = max(s.Pieces[run][k], p)
+		}
+	}
+	s.Most = max(s.Most, o.Most)
+}
+
 // fanSamples is how finely a fan curve is searched for its highest pressure.
 const fanSamples = 400
 

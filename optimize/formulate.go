@@ -244,7 +244,11 @@ func (f *formulator) leaks() error {
 		}
 		port := &spec.Tools[k].Ports[r.Port]
 		if port.Gate.Leak > r.Leaves {
-			f.mend(RepairChoice, r.Tool, "repair gate", f.b.Repair(port.At, port.Size), r.Seal,
+			id := r.Tool
+			if len(spec.Tools[k].Ports) > 1 {
+				id += " at " + port.At
+			}
+			f.mend(RepairChoice, id, "repair gate", f.b.Repair(port.At, port.Size), r.Seal,
 				network.SetGate{Tool: k, Port: r.Port, Leak: r.Leaves})
 		}
 	}
@@ -254,17 +258,12 @@ func (f *formulator) leaks() error {
 // mend adds a choice of leaving an opening or closing it. A price from the
 // file stands for the material; the book's work comes on top.
 func (f *formulator) mend(kind Kind, id, label string, lines []parts.Line, s Seal, change network.Change) {
-	cost, unpriced := f.b.Cost(lines)
 	if s.Priced {
-		cost = s.Cost
-		unpriced = nil
-		for i := range lines {
-			if lines[i].Action != parts.Buy {
-				c, _ := f.b.Cost(lines[i : i+1])
-				cost += c
-			}
-		}
+		own := parts.Lump(label+" at "+lines[0].Where, lines[0].Where, s.Cost)
+		own.Point = lines[0].Point
+		lines = append([]parts.Line{own}, slices.DeleteFunc(lines, func(l parts.Line) bool { return l.Action == parts.Buy })...)
 	}
+	cost, unpriced := f.b.Cost(lines)
 	if len(unpriced) > 0 {
 		f.drop(id, label, "no price for "+strings.Join(unpriced, "; "))
 		return

@@ -144,7 +144,8 @@ const (
 // Choice is one decision of the redesign.
 type Choice struct {
 	Kind Kind
-	// ID is the run, leak, tool or point it is about.
+	// ID is the run, leak, tool (with its port, where it has several) or point it
+	// is about.
 	ID string
 	// Run is the index of the run of a RunChoice, else −1.
 	Run int

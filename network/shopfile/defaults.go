@@ -27,6 +27,7 @@ type defaults struct {
 	multiple  float64                 // of hose; 0 where not given
 	wye       float64                 // branch angle, degrees; 0 where not given
 	gate      *network.Gate
+	repair    *Repair // of any gate at a port
 	dust      string
 	wall      map[string]units.Length   // by family
 	stands    map[string]units.Pressure // by family
@@ -71,7 +72,8 @@ func (f *File) pieceAs(t *network.Factors, family, size string, length units.Len
 }
 
 // defaults reads the section of that name: {family, roughness, multiple, wye,
-// gate, dust, wall, collapse}; wye is the branch angle of the shop's wyes. A roughness for all ducts leaves hose alone; one by family does not.
+// gate, dust, wall, collapse}; wye is the branch angle of the shop's wyes, the
+// repair of the gate that of every gate at a port. A roughness for all ducts leaves hose alone; one by family does not.
 func (d *decoder) defaults(n *node) {
 	s := &d.file.defaults
 	s.dust = "chips"
@@ -93,6 +95,9 @@ func (d *decoder) defaults(n *node) {
 		}
 	}
 	s.gate = d.gate(f.at("gate"), "", 0, "")
+	if n := len(d.file.Repairs); n > 0 {
+		s.repair, d.file.Repairs = &d.file.Repairs[n-1], nil
+	}
 	if w, ok := d.word(f.at("dust"), d.classes...); ok {
 		s.dust = w
 	}
@@ -217,6 +222,7 @@ func (d *decoder) gate(n *node, tool string, port int, run string) *network.Gate
 		if !ok || w == "no" {
 			return nil
 		}
+		d.repair(&g, tool, port)
 		return &g
 	}
 	f := d.fields(n, "open", "leak", "repair", "leaves")
@@ -233,8 +239,20 @@ func (d *decoder) gate(n *node, tool string, port int, run string) *network.Gate
 		rep := Repair{Tool: tool, Port: port, Run: run, Cost: d.amount(r), Line: r.line, Column: r.col}
 		rep.Leaves = d.leaves(f, g.Leak)
 		d.file.Repairs = append(d.file.Repairs, rep)
+	} else {
+		d.repair(&g, tool, port)
 	}
 	return &g
+}
+
+// repair offers the repair that the defaults have for a gate at a port, where it
+// leaves less than the gate leaks.
+func (d *decoder) repair(g *network.Gate, tool string, port int) {
+	if def := d.file.defaults.repair; def != nil && tool != "" && g.Leak > def.Leaves {
+		own := *def
+		own.Tool, own.Port = tool, port
+		d.file.Repairs = append(d.file.Repairs, own)
+	}
 }
 
 // leaves reads the area that stays open after a repair.

@@ -146,6 +146,7 @@ func (d *decoder) port(n *node, tool string, i int, kind *catalog.Machine) netwo
 	case d.file.defaults.gate != nil:
 		own := *d.file.defaults.gate
 		p.Gate = &own
+		d.repair(p.Gate, tool, i)
 	case !f.given["gate"]:
 		d.ungated = append(d.ungated, portNode{tool, p.At, f.n})
 	}

@@ -56,7 +56,7 @@ type strained struct {
 // strains solves a shop with all gates shut and compares every run with what
 // its duct is said to stand.
 func strains(ctx context.Context, f *project.Project, n *network.Network) strained {
-	shut, err := n.ShutOff(ctx)
+	shut, err := shutOff(ctx, f, n)
 	switch {
 	case err != nil:
 		return strained{unknown: "the network does not settle with all gates shut"}
@@ -75,6 +75,25 @@ func strains(ctx context.Context, f *project.Project, n *network.Network) strain
 		out.runs = append(out.runs, worst)
 	}
 	return out
+}
+
+// shutOff solves a shop with all gates shut, with the collector in place and with
+// every other one that a state names.
+func shutOff(ctx context.Context, f *project.Project, n *network.Network) (*network.ShutOff, error) {
+	out, err := n.ShutOff(ctx)
+	var tried []string
+	for _, s := range f.File.States {
+		i := slices.IndexFunc(n.Spec().Collectors, func(c network.Collector) bool { return c.ID == s.Collector })
+		if err != nil || i <= 0 || slices.Contains(tried, s.Collector) {
+			continue
+		}
+		tried = append(tried, s.Collector)
+		var other *network.ShutOff
+		if other, err = n.WithCollector(i).ShutOff(ctx); err == nil {
+			out.Raise(other)
+		}
+	}
+	return out, err
 }
 
 // strain finds out what the ducts bear with all gates shut, planned and as found.

@@ -70,7 +70,9 @@ func gauges(ctx context.Context, n *network.Network, states []optimize.StateResu
 // gauge is one row, from a collector's answers with the clean and the loaded
 // filter. A blockage leaves the fan on its curve with less air.
 func gauge(n *network.Network, state string, clean, loaded *network.CollectorResult) gaugeRow {
-	c := &n.Spec().Collectors[loaded.Collector]
+	// By its name: a state may have another one in place than the shop.
+	at := slices.IndexFunc(n.Spec().Collectors, func(c network.Collector) bool { return c.ID == loaded.ID })
+	c := &n.Spec().Collectors[at]
 	out := gaugeRow{state: state, collector: c.ID, flow: loaded.Flow, clean: clean.Static, loaded: loaded.Static,
 		filter: c.Filter.Loaded > 0, fresh: units.Pressure(c.Filter.Clean * float64(clean.Flow)), due: units.Pressure(c.Filter.Loaded * float64(loaded.Flow))}
 	out.stop = overLoaded * out.due
@@ -79,7 +81,7 @@ func gauge(n *network.Network, state string, clean, loaded *network.CollectorRes
 	}
 	const left = 1 - lostAir
 	velocity := clean.Static - clean.Total // pressure of it at the inlet
-	if p, ok := fanAt(n, clean.Collector, network.Clean, left*clean.Flow); ok {
+	if p, ok := fanAt(n, at, network.Clean, left*clean.Flow); ok {
 		out.blocked = p + left*left*velocity
 	}
 	return out

@@ -20,8 +20,8 @@ import (
 // the inlet, here 100 Pa, falls to 64 Pa.
 func TestGaugeByHand(t *testing.T) {
 	n := gaugeShop(t)
-	clean := network.CollectorResult{Flow: 0.4, Total: 1675, Static: 1775}
-	loaded := network.CollectorResult{Flow: 0.4, Total: 1475, Static: 1575}
+	clean := network.CollectorResult{ID: "fan", Flow: 0.4, Total: 1675, Static: 1775}
+	loaded := network.CollectorResult{ID: "fan", Flow: 0.4, Total: 1475, Static: 1575}
 	r := gauge(n, "one", &clean, &loaded)
 	for what, v := range map[string][2]units.Pressure{"clean": {r.clean, 1775}, "loaded": {r.loaded, 1575}, "blocked": {r.blocked, 2004},
 		"fresh": {r.fresh, 200}, "due": {r.due, 400}, "stop": {r.stop, 600}} {
@@ -50,7 +50,7 @@ func gaugeShop(t *testing.T) *network.Network {
 // fan's curve, 0.8 m³/s here, there is no mark, and the row can be written as JSON.
 func TestGaugeBeyondTheCurve(t *testing.T) {
 	n := gaugeShop(t)
-	at := network.CollectorResult{Flow: 1.1, Total: 100, Static: 200}
+	at := network.CollectorResult{ID: "fan", Flow: 1.1, Total: 100, Static: 200}
 	r := gauge(n, "one", &at, &at)
 	if r.blocked != 0 || !r.dull() {
 		t.Errorf("blocked %v: wants no mark", r.blocked)

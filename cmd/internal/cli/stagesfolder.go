@@ -124,7 +124,11 @@ func (o *outcome) putStage(f *folder, i int) error {
 	if st.Rest {
 		after = "all stages"
 	}
-	shop, err := now.shopText(fmt.Sprintf("After %s of a redesign by wyewright, for %s in all: %s.", after, o.p.Currency.Text(st.Spent), o.doesLine(i)))
+	head := fmt.Sprintf("After %s of a redesign by wyewright, for %s in all: %s.", after, o.p.Currency.Text(st.Spent), o.doesLine(i))
+	if !allMeet(st.States) { // what is open in a state is kept open by a redesign
+		head += "\nThe states open what the gate card says: take each \"open\" out that you did not write before a redesign from here."
+	}
+	shop, err := now.shopText(head)
 	if err := f.put(stageFile(i, ".yaml"), shop, err); err != nil {
 		return err
 	}

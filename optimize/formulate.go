@@ -269,8 +269,11 @@ func (f *formulator) mend(kind Kind, id, label string, lines []parts.Line, s Sea
 		return
 	}
 	f.p.Choices = append(f.p.Choices, Choice{Kind: kind, ID: id, Run: -1, Alternatives: []Alternative{
-		{Label: "leave"}, {Label: label, Lines: lines, Cost: cost, Changes: []network.Change{change}}}})
+		{Label: leaveIt}, {Label: label, Lines: lines, Cost: cost, Changes: []network.Change{change}}}})
 }
+
+// leaveIt is the label of an opening that nothing is done about.
+const leaveIt = "leave"
 
 // companions lists what may stand open with the running tools: gates that are
 // there before bleeds, bleeds that are there before those to be built.

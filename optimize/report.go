@@ -86,6 +86,8 @@ func (p *Problem) note(i, a int) ChangeNote {
 		note.From = "no duct"
 	case from != "":
 		note.From = from
+	case note.From == leaveIt:
+		note.From = "as it is"
 	case c.Run >= 0:
 		note.From = describe(p.Base.Spec().Runs[c.Run].Pieces)
 	}

@@ -14,18 +14,23 @@ import (
 )
 
 func TestStarter(t *testing.T) {
-	f, err := Decode("starter.yaml", Starter(), builtin(t))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, w := range f.Warnings {
-		t.Error(w)
-	}
-	if _, err := network.New(f.Spec); err != nil {
-		t.Error(err)
-	}
-	if n := bytes.Count(Starter(), []byte("\n")); n > 80 {
-		t.Errorf("the starter has %d lines, more than a screen or two", n)
+	for sys, src := range map[units.System][]byte{units.SI: Starter(), units.US: StarterUS()} {
+		f, err := Decode("starter.yaml", src, builtin(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, w := range f.Warnings {
+			t.Error(w)
+		}
+		if f.Units != sys {
+			t.Errorf("the starter for %v prints in %v", sys, f.Units)
+		}
+		if _, err := network.New(f.Spec); err != nil {
+			t.Error(err)
+		}
+		if n := bytes.Count(src, []byte("\n")); n > 80 {
+			t.Errorf("the starter has %d lines, more than a screen or two", n)
+		}
 	}
 }
 

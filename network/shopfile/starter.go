@@ -12,6 +12,12 @@ var starter []byte
 // to be changed into the user's own. It decodes without fault or warning.
 func Starter() []byte { return slices.Clone(starter) }
 
+//go:embed starter-us.yaml
+var starterUS []byte
+
+// StarterUS is Starter in US units and dollars, with duct as it is sold there.
+func StarterUS() []byte { return slices.Clone(starterUS) }
+
 //go:embed reference.yaml
 var reference []byte
 

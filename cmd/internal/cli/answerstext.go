@@ -36,8 +36,8 @@ func (a *app) printConflict(o *outcome) error {
 	if c.Status != optimize.Infeasible {
 		return nil
 	}
-	for _, r := range c.Requirements {
-		fmt.Fprintf(a.Out, "  %s\n", o.require(r, 1))
+	for _, item := range o.conflictItems() {
+		fmt.Fprintf(a.Out, "  %s\n", item)
 	}
 	fmt.Fprintln(a.Out)
 	if len(o.answers.ways) == 0 {
@@ -50,6 +50,27 @@ func (a *app) printConflict(o *outcome) error {
 		fmt.Fprintln(a.Out, "There may be more, or less to give up: time ran out.")
 	}
 	return err
+}
+
+// mostDoubtful is how many requirements are listed of which perhaps only some
+// conflict; plan.json has them all.
+const mostDoubtful = 8
+
+// conflictItems are the requirements that conflict, in words.
+func (o *outcome) conflictItems() []string {
+	c := o.answers.conflict
+	list, n := c.Requirements, len(c.Requirements)
+	if !c.Irreducible && n > mostDoubtful+1 {
+		list = list[:mostDoubtful]
+	}
+	var out []string
+	for _, r := range list {
+		out = append(out, o.require(r, 1))
+	}
+	if more := n - len(list); more > 0 {
+		out = append(out, fmt.Sprintf("and %d more; with a longer --conflict-time perhaps fewer", more))
+	}
+	return out
 }
 
 // conflictLead says what stands in the list of what conflicts.

@@ -60,7 +60,11 @@ func valueHint(f *pflag.Flag, typed string) string {
 		}
 		return "give 60s or 1m; "
 	case "int":
-		return fmt.Sprintf("give a number such as --%s %s; ", f.Name, f.DefValue)
+		like := f.DefValue
+		if like == "0" {
+			like = "3"
+		}
+		return fmt.Sprintf("give a number such as --%s %s; ", f.Name, like)
 	}
 	return ""
 }

@@ -110,7 +110,15 @@ func knownFamily(p *project.Project, name string) error {
 	case err != nil:
 		return fail(Usage, fmt.Errorf("--family %q: no such family of duct", name), "there are: "+strings.Join(p.Catalog.Names(), ", "))
 	case f.Hose:
-		return fail(Usage, fmt.Errorf("--family %q: that is hose; families of rigid duct are compared", name), "there are: "+strings.Join(p.Catalog.Names(), ", "))
+		return fail(Usage, fmt.Errorf("--family %q: that is hose; families of rigid duct are compared", name), "there are: "+strings.Join(rigidNames(p), ", "))
 	}
 	return nil
+}
+
+// rigidNames are the families of rigid duct.
+func rigidNames(p *project.Project) []string {
+	return slices.DeleteFunc(p.Catalog.Names(), func(name string) bool {
+		f, ok := p.Catalog.Family(name)
+		return ok && f.Hose
+	})
 }

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -56,6 +57,9 @@ func wanted(p *project.Project, o *compareOptions) ([]want, error) {
 	}
 	for _, set := range o.sets {
 		name := strings.NewReplacer(".size=", " ", ".family=", " ", "=", " ").Replace(strings.Join(trimmed(strings.Split(set, ";")), ", "))
+		if strings.TrimSpace(name) == "" {
+			return nil, fail(Usage, errors.New("--set says nothing"), "write it like: --set 'main 2.size=160 mm'")
+		}
 		out = append(out, want{name: name, set: set})
 	}
 	for _, path := range o.others {

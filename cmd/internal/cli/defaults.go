@@ -29,7 +29,7 @@ func asked(p *project.Project, sys units.System) []string {
 	if len(may) == 0 {
 		may = []string{"change nothing (the file allows nothing under redesign.may)"}
 	}
-	out := []string{"may " + strings.Join(may, ", ") + fmt.Sprintf("; opens at most %d other gates or bleeds with the running tools", r.May.Companions)}
+	out := []string{"may " + strings.Join(may, ", ") + "; opens " + beside(r.May.Companions)}
 	if line := hoseStays(p); line != "" {
 		out = append(out, line)
 	}
@@ -70,6 +70,17 @@ func asked(p *project.Project, sys units.System) []string {
 	return append(out, hold)
 }
 
+// beside says how many companions a state may have.
+func beside(most int) string {
+	switch most {
+	case 0:
+		return "nothing beside the running tools"
+	case 1:
+		return "at most one gate or bleed inlet beside the running tools"
+	}
+	return fmt.Sprintf("at most %d gates or bleed inlets beside the running tools", most)
+}
+
 // inForce says in words what the model takes, whether the file says it or is
 // silent.
 func inForce(p *project.Project, sys units.System) []string {
@@ -90,7 +101,7 @@ func inForce(p *project.Project, sys units.System) []string {
 		out = append(out, fmt.Sprintf("collector %s: inlet %s, %s, %s", c.ID, c.Inlet.DiameterText(sys), filterText(&c, sys), motor))
 	}
 	out = append(out, "flow and transport velocity are held with the loaded filter (clean where a state says so), ceiling and motor with the clean one")
-	out = append(out, makes(p)...)
+	out = append(out, makes(p, sys)...)
 	out = append(out, classes(p, sys)...)
 	out = append(out, gates(s)...)
 	if fitted := p.File.FittedWords(); len(fitted) > 0 {
@@ -185,12 +196,15 @@ func filterText(c *network.Collector, sys units.System) string {
 }
 
 // makes says how each family in use is reckoned, in the order of the runs.
-func makes(p *project.Project) []string {
+func makes(p *project.Project, sys units.System) []string {
 	var out []string
 	for _, r := range p.File.Spec.Runs {
 		for _, pc := range r.Pieces {
 			m := pc.Make
 			rough := fmt.Sprintf("roughness %.3g mm", 1000*float64(m.Roughness))
+			if sys == units.US {
+				rough = fmt.Sprintf("roughness %.2g in", float64(m.Roughness)/float64(units.Inch))
+			}
 			if m.Hose() {
 				rough = fmt.Sprintf("friction %.2g times smooth pipe", m.Multiple)
 			}

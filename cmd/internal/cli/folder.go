@@ -201,12 +201,15 @@ func (o *outcome) putBill(f *folder) error {
 	return f.put(billName, md.Bytes(), err)
 }
 
-// closest marks a plan that does not meet what was set.
+// closest marks a plan that does not meet what was set, or not until a tool comes.
 func (o *outcome) closest() string {
-	if allMeet(o.result.States) {
-		return ""
+	switch {
+	case !allMeet(o.result.States):
+		return noteClose
+	case len(o.capped) > 0:
+		return "Not yet: " + o.cappedLine() + ". "
 	}
-	return noteClose
+	return ""
 }
 
 // putPictures writes every picture as SVG and PNG.

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"wyewright/network/shopfile"
+	"wyewright/network/units"
 )
 
 type newOptions struct {
@@ -18,7 +19,8 @@ func newNew(a *app, run runFunc[newOptions]) *cobra.Command {
 		Use:   "new [FILE]",
 		Short: "Write a commented starter file to describe your shop in",
 		Long: "new writes a small invented shop with a comment at every line that matters, to be changed\n" +
-			"into your own: to FILE, which must not be there yet, or to standard output.",
+			"into your own: to FILE, which must not be there yet, or to standard output. With --units us\n" +
+			"it is in inches, feet, cfm and dollars, with duct as sold in the United States.",
 		Args: takes(0, 1),
 		RunE: func(c *cobra.Command, args []string) error {
 			var o newOptions
@@ -31,11 +33,19 @@ func newNew(a *app, run runFunc[newOptions]) *cobra.Command {
 }
 
 func (a *app) start(_ context.Context, o *newOptions) error {
-	if o.file == "" {
-		_, err := a.Out.Write(shopfile.Starter())
+	sys, err := a.system(units.SI)
+	if err != nil {
 		return err
 	}
-	if err := writeNew(o.file, shopfile.Starter()); err != nil {
+	src := shopfile.Starter()
+	if sys == units.US {
+		src = shopfile.StarterUS()
+	}
+	if o.file == "" {
+		_, err := a.Out.Write(src)
+		return err
+	}
+	if err := writeNew(o.file, src); err != nil {
 		return err
 	}
 	a.note("wrote %s; edit it, then: wyewright check %s\n", o.file, o.file)

@@ -23,11 +23,7 @@ func (o *outcome) conflictBlock() report.Block {
 		out.Lead = []string{conflictLead(c)}
 		return out
 	}
-	list := report.List{Lead: conflictLead(c)}
-	for _, r := range c.Requirements {
-		list.Items = append(list.Items, o.require(r, 1))
-	}
-	out.Lists = []report.List{list}
+	out.Lists = []report.List{{Lead: conflictLead(c), Items: o.conflictItems()}}
 	if len(o.answers.ways) == 0 {
 		out.Notes = []string{o.noWayOut()}
 		return out

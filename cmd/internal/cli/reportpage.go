@@ -55,7 +55,7 @@ func (o *outcome) facts() []report.Fact {
 	c := o.p.Currency
 	share, least := leastServed(o.result)
 	out := []report.Fact{
-		{Name: "planning cost", Value: c.Text(o.bill.Planning), Note: "materials and work"},
+		{Name: "planning cost", Value: c.Text(o.bill.Planning), Note: o.costNote()},
 		{Name: "to spend", Value: c.Text(o.bill.Shelf), Note: "with whole sticks and packs"},
 		{Name: "work", Value: count1(o.bill.Hours, "hour"), Note: "reckoned, not quoted"},
 		{Name: "changes", Value: fmt.Sprint(o.result.Best.Changed)},
@@ -66,6 +66,16 @@ func (o *outcome) facts() []report.Fact {
 		out = append(out, report.Fact{Name: "slowest dust run", Value: percent(ratio) + " %", Note: where + asFound(was)})
 	}
 	return append(out, report.Fact{Name: "status", Value: o.statusWord(), Note: o.statusNote()})
+}
+
+// costNote says what the planning cost is made of: where a tool comes later, what
+// is spent now and what then.
+func (o *outcome) costNote() string {
+	l := o.laterJSON()
+	if l == nil {
+		return "materials and work"
+	}
+	return fmt.Sprintf("now %s, %s when %s", o.p.Currency.Text(l.Now), o.p.Currency.Text(l.Later), o.comes())
 }
 
 // asFound says what a share was before the redesign, "" where there was none.

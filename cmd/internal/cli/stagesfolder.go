@@ -158,6 +158,9 @@ func readBill(dir string, stage int) (*jsonPlan, error) {
 	if errors.Is(err, os.ErrNotExist) {
 		data, err = os.ReadFile(filepath.Join(dir, stagesName+".json"))
 	}
+	if errors.Is(err, os.ErrNotExist) {
+		err = fmt.Errorf("no stages in %s", dir)
+	}
 	if err != nil {
 		return nil, fail(Usage, err, hint)
 	}

@@ -41,7 +41,7 @@ type headed struct {
 
 func (o *outcome) stageTables() []headed {
 	return []headed{
-		{"What each stage brings (other rules: transport velocity, ceiling, direction, motor)", o.stageTable()},
+		{"What each stage brings (shares of the flow that each tool needs, for the mean no more than 100 % each; other rules: transport velocity, ceiling, direction, motor)", o.stageTable()},
 		{"Share of its required flow that each tool gets, in its worst state, %", o.shareTable()},
 		{"Gate cards: what to open with what, at each stage (all other gates stay shut)", o.cardTable()},
 	}

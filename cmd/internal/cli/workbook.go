@@ -7,6 +7,8 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"wyewright/cmd/internal/sheet"
 	"wyewright/network/units"
@@ -18,14 +20,17 @@ import (
 // workbookFormat is the form of a bill with live formulas.
 const workbookFormat = "xlsx"
 
-// checkWorkbook takes a name that ends in .xlsx for a wish for a workbook, and
-// refuses one where no file can hold it.
+// checkWorkbook takes the end of the file's name for a wish for a form, where none
+// was given, and refuses a workbook where no file can hold it.
 func (a *app) checkWorkbook(o *partsOptions) error {
-	named := filepath.Ext(o.out) == "."+workbookFormat
-	if named && o.format == "text" {
-		o.format = workbookFormat
+	end := strings.TrimPrefix(filepath.Ext(o.out), ".")
+	named := end == workbookFormat
+	if o.format == "text" && slices.Contains(billFormats, end) {
+		o.format = end
 	}
 	switch {
+	case slices.Contains([]string{"pdf", "html", "htm", "xls", "ods", "docx"}, end):
+		return fail(Usage, fmt.Errorf("%s: no bill is written as .%s", o.out, end), "end the name in .xlsx, .md, .csv, .json or .txt; report writes a page to print")
 	case o.format != workbookFormat && named:
 		return fail(Usage, fmt.Errorf("%s is a name for a workbook", o.out), "end the name in ."+o.format+", or ask for --format xlsx")
 	case o.format == workbookFormat && o.out == "":

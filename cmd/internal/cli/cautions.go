@@ -22,7 +22,7 @@ func (o *outcome) sure() []string {
 	}
 	lines = append(lines, doubt, "prices: "+o.bill.Source+", "+o.bill.Date)
 	lines = append(lines, o.p.Notes...)
-	for _, line := range []string{o.waysLine(), o.cappedLine(), hoseStays(o.p)} {
+	for _, line := range []string{o.waysLine(), o.cappedLine(), hoseStays(o.p), o.unplacedLine()} {
 		if line != "" {
 			lines = append(lines, line)
 		}
@@ -38,6 +38,14 @@ func (o *outcome) sure() []string {
 		lines = append(lines, "branches enter opposite each other, a fault of layout without a published coefficient, at "+strings.Join(opposite, ", "))
 	}
 	return lines
+}
+
+// unplacedLine says why there is no plan of the shop, "" where there is one.
+func (o *outcome) unplacedLine() string {
+	if _, ok := o.planData(); ok {
+		return ""
+	}
+	return "no plan and no isometric view: the file gives no coordinates (points: {unit: m, at: {…}}); bends of runs without them count only as far as k states them"
 }
 
 // dropped lists what could not be offered, one line for each reason with the

@@ -50,7 +50,10 @@ func (s *comparison) money() *grid {
 		}
 		g.rows = append(g.rows, []string{r.head(), r.money(), r.searched(), motor, strings.Join(r.unpriced, "; ")})
 	}
-	g.note = "The cost is the planning cost of the change from the shop as found: parts, joints and work by the price book. A + leaves something out."
+	g.note = "The cost is the planning cost of the change from the shop as found: parts, joints and work by the price book."
+	if slices.ContainsFunc(s.shown(), func(r *rival) bool { return r.priced && len(r.unpriced) > 0 }) {
+		g.note += " A + leaves something out."
+	}
 	return g
 }
 

@@ -207,24 +207,25 @@ func (f *File) Today() *File {
 	g := *f
 	g.whole = f
 	s := cloneSpec(f.Spec)
-	gone, tools := f.LaterRuns(), f.LaterTools()
-	joints := f.laterJoints()
+	// A wye that a redesign has put there stands, with a cap: its run stays as a
+	// dead end, without what is built into it, in which the air stands.
+	gone, ready, tools := f.LaterRuns(), f.LaterReady(), f.LaterTools()
 	had := pointsOf(&s)
-	for i := range s.Runs {
-		// A wye that a redesign has put there is not as built.
-		fresh := func(r network.Run) bool { return r.New && r.To == s.Runs[i].To && slices.Contains(gone, r.ID) }
-		if slices.Contains(joints, s.Runs[i].To) && slices.ContainsFunc(f.Spec.Runs, fresh) {
-			s.Runs[i].K.Junction = nil
-		}
-	}
+	runs := slices.Clone(s.Runs)
 	s.Runs = slices.DeleteFunc(s.Runs, func(r network.Run) bool { return slices.Contains(gone, r.ID) })
 	s.Tools = slices.DeleteFunc(s.Tools, func(t network.Tool) bool { return slices.Contains(tools, t.ID) })
 	dropLoose(&s)
+	g.States = slices.DeleteFunc(slices.Clone(f.States), func(s network.State) bool { return waits(f.Later, &s) })
+	ducted := ducts(&s)
+	s.Runs = slices.DeleteFunc(runs, func(r network.Run) bool { return slices.Contains(gone, r.ID) && !slices.Contains(ready, r.ID) })
+	for i := range s.Runs {
+		if slices.Contains(ready, s.Runs[i].ID) {
+			s.Runs[i].Gate = nil
+		}
+	}
 	used := pointsOf(&s)
 	s.Points = slices.DeleteFunc(slices.Clone(s.Points), func(p network.Point) bool { return had[p.ID] && !used[p.ID] })
 	g.Spec = s
-	g.States = slices.DeleteFunc(slices.Clone(f.States), func(s network.State) bool { return waits(f.Later, &s) })
-	ducted := ducts(&s)
 	g.BleedPoints = slices.DeleteFunc(slices.Clone(f.BleedPoints), func(at string) bool { return !ducted[at] })
 	left := func(id string) bool {
 		return slices.ContainsFunc(s.Leaks, func(l network.Leak) bool { return l.ID == id })
@@ -232,6 +233,7 @@ func (f *File) Today() *File {
 	g.Seals = slices.DeleteFunc(slices.Clone(f.Seals), func(x Seal) bool { return !left(x.Leak) })
 	g.Repairs = slices.DeleteFunc(slices.Clone(f.Repairs), func(r Repair) bool { return slices.Contains(tools, r.Tool) || slices.Contains(gone, r.Run) })
 	g.Redesign.Keep = slices.DeleteFunc(slices.Clone(f.Redesign.Keep), func(id string) bool { return slices.Contains(gone, id) })
+	g.Redesign.Keep = append(g.Redesign.Keep, ready...)
 	g.Redesign.Only = slices.DeleteFunc(slices.Clone(f.Redesign.Only), func(o OnlySizes) bool { return slices.Contains(gone, o.Run) })
 	return &g
 }

@@ -127,6 +127,7 @@ func shopFigure(ctx context.Context, p *project.Project, o *plotOptions, sys uni
 		if !ok {
 			return nil, errNoPlan()
 		}
+		d.Runs = slices.DeleteFunc(d.Runs, func(r plots.PlanRun) bool { return comes(p.File, r.Name) })
 		d.Ways = append(ways(p.File, sys), comingWays(p.File, sys)...)
 		if o.kind == "plan" {
 			return plots.PlanView(d)

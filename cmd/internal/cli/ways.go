@@ -52,6 +52,12 @@ func comingWays(f *shopfile.File, sys units.System) []plots.PlanWay {
 	return out
 }
 
+// comes reports whether a run comes later; behind the cap of a wye that is there
+// it stands in the model as a dead end.
+func comes(f *shopfile.File, run string) bool {
+	return slices.ContainsFunc(f.Coming(), func(c shopfile.Coming) bool { return c.Name == run })
+}
+
 // leftOut are the ducts that a plan leaves out, in space.
 func (o *outcome) leftOut() []plots.PlanWay {
 	var out []plots.PlanWay

@@ -71,7 +71,7 @@ func (n *Network) Case(st State) (*Case, error) {
 		if c.Collector < 0 {
 			f.add(path, fmt.Sprintf("no collector %q", st.Collector), "")
 		} else if n.spec.Collectors[c.Collector].Inlet != n.spec.Collectors[slices.Index(n.homes, n.homes[c.Collector])].Inlet {
-			f.add(path, fmt.Sprintf("collector %q has another inlet", st.Collector), "solve a variant made by WithCollector")
+			f.add(path, fmt.Sprintf("collector %q has another inlet", st.Collector), "make it the one in place (Network.WithCollector; redesign.collector in a shop file), or take it out of the state")
 		}
 	}
 	n.switches(c, &st, &f)

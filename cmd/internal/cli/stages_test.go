@@ -18,7 +18,7 @@ func TestOrderLine(t *testing.T) {
 	}{
 		{optimize.Staged{Status: optimize.Optimal, Stages: []optimize.Stage{{Budget: 5}}}, "if the stages last equally long", "BUT"},
 		{optimize.Staged{Status: optimize.Optimal, Stages: []optimize.Stage{{}}}, "if the money comes in evenly", "BUT"},
-		{optimize.Staged{Status: optimize.Feasible, Stages: []optimize.Stage{{}}}, "Status: best found", "optimal"},
+		{optimize.Staged{Status: optimize.Feasible, Stages: []optimize.Stage{{}}}, "is best found", "optimal"},
 		{optimize.Staged{Status: optimize.Optimal, Slower: true, Stages: []optimize.Stage{{}}}, "BUT there is no order in which every run keeps", "best found"},
 	} {
 		if got := o.orderLine(&c.s); !strings.Contains(got, c.want) || strings.Contains(got, c.not) {

@@ -92,12 +92,12 @@ func (o *outcome) orderLine(s *optimize.Staged) string {
 	if s.Stages[0].Budget == 0 {
 		what = "if the money comes in evenly"
 	}
-	line := "Status: optimal, no other order in as many stages meets more for longer " + what + "."
+	line := "The order is optimal: no other in as many stages meets more for longer " + what + "."
 	if s.Parts == 1 {
-		line = "Status: optimal, there is no other order."
+		line = "The order is optimal: there is no other."
 	}
 	if s.Status != optimize.Optimal {
-		line = "Status: best found; other orders were not all tried."
+		line = "The order is best found: others were not all tried."
 	}
 	line += " No stage makes worse what met before, and none buys what a later one throws away: together they cost what the plan costs."
 	if s.Slower {

@@ -17,7 +17,7 @@ import (
 func TestLaterEqualsBruteForce(t *testing.T) {
 	problems := 60
 	if testing.Short() {
-		problems = 10
+		problems = 20
 	}
 	met, none, options, stood := 0, 0, 0, 0
 	for seed := range problems {
@@ -87,7 +87,7 @@ func TestLaterEqualsBruteForce(t *testing.T) {
 		}
 	}
 	t.Logf("%d met, %d cannot be met, %d with collector options", met, none, options)
-	if met < problems/3 || none == 0 || options == 0 || stood == 0 {
+	if met < problems/3 || none == 0 || options == 0 || stood == 0 && !testing.Short() {
 		t.Error("the generator has become one-sided")
 	}
 }

@@ -99,6 +99,9 @@ func fixed(c *optimize.Choice, trunk string) int {
 // search, so the expected values are what a proof can say, no more; the costs in
 // the log hang on the prices.
 func TestTrunkOfAnySize(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long searches")
+	}
 	for _, c := range []struct {
 		margin float64
 		holds  map[string]bool

@@ -61,12 +61,15 @@ func TestLaterInDemos(t *testing.T) {
 	}
 }
 
-// TestLaterMarks: what cannot come later is told with its place. Hand-worked.
-func TestLaterMarks(t *testing.T) {
-	shop := `version: 1
+// fanOnly begins a shop file.
+const fanOnly = `version: 1
 defaults: {family: dust spiral, gate: yes}
 collectors: {fan: {at: COL, inlet: 160 mm, fan: {pressure: fan static, curve: [{flow: 0 m3/h, pressure: 2000 Pa}, {flow: 2000 m3/h, pressure: 100 Pa}]}}}
-runs:
+`
+
+// TestLaterMarks: what cannot come later is told with its place. Hand-worked.
+func TestLaterMarks(t *testing.T) {
+	shop := fanOnly + `runs:
   main: {from: J, to: COL, size: 160 mm, length: 4 m}
   drop: {from: S, to: J, size: 100 mm, length: 2 m}
   branch: {from: P, to: J, size: 100 mm, length: 2 m}
@@ -105,10 +108,7 @@ states: STATES
 // Where there is none yet, the two runs meet as in straight duct. Hand-worked: air
 // that enters from the side of a wye loses more than air in straight duct.
 func TestLaterReady(t *testing.T) {
-	shop := `version: 1
-defaults: {family: dust spiral, gate: yes}
-collectors: {fan: {at: COL, inlet: 160 mm, fan: {pressure: fan static, curve: [{flow: 0 m3/h, pressure: 2000 Pa}, {flow: 2000 m3/h, pressure: 100 Pa}]}}}
-runs:
+	shop := fanOnly + `runs:
   main: {from: J, to: COL, size: 160 mm, length: 4 m}
   line: {from: S, to: J, size: 160 mm, length: 2 m}
   branch: {from: P, to: J, size: 160 mm, length: 2 m, main: true, new: NEW}

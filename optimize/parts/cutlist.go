@@ -33,9 +33,14 @@ type Stick struct {
 // CutList lays the pipe to buy out on sticks. It is Cuts without what is said
 // of each family and size.
 func (b *Builder) CutList(lines []Line) []Stick {
+	return (&Bill{Cuts: b.Cuts(lines)}).Sticks()
+}
+
+// Sticks are those of the cut list, one after the other.
+func (b *Bill) Sticks() []Stick {
 	var out []Stick
-	for _, g := range b.Cuts(lines) {
-		out = append(out, g.Sticks...)
+	for i := range b.Cuts {
+		out = append(out, b.Cuts[i].Sticks...)
 	}
 	return out
 }

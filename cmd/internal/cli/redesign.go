@@ -249,7 +249,8 @@ func (a *app) search(ctx context.Context, p *project.Project, o *redesignOptions
 		return nil, err
 	}
 	lines := problem.Lines(out.result.Best)
-	out.bill, out.cuts = p.Builder.Bill(lines), p.Builder.CutList(lines)
+	out.bill = p.Builder.Bill(lines)
+	out.cuts = out.bill.Sticks()
 	if out.bill.Planning != out.result.Best.Cost {
 		return nil, fmt.Errorf("the bill adds up to %s, the search to %s", p.Currency.Text(out.bill.Planning), p.Currency.Text(out.result.Best.Cost))
 	}

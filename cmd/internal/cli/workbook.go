@@ -53,7 +53,11 @@ type billed struct {
 // billed is the bill of a plan. Without a result of a search the plan was read
 // and priced anew.
 func (o *outcome) billed(plan *optimize.Plan) *billed {
-	b := billedLines(o.p.Builder, o.problem.Lines(plan))
+	lines, bill := o.problem.Lines(plan), o.bill
+	if bill == nil || plan != o.result.Best {
+		bill = o.p.Builder.Bill(lines)
+	}
+	b := billedBy(bill, lines)
 	b.title, b.status = o.p.File.Name, "A plan read from a file and priced anew: whether it is the cheapest was not looked for."
 	if o.result != nil {
 		b.status, b.notes = o.closest()+o.verdictLine(), cautions(o)
@@ -63,7 +67,12 @@ func (o *outcome) billed(plan *optimize.Plan) *billed {
 
 // billedLines is the bill of lines.
 func billedLines(builder *parts.Builder, lines []parts.Line) *billed {
-	return &billed{bill: builder.Bill(lines), lines: lines, cuts: builder.CutList(lines)}
+	return billedBy(builder.Bill(lines), lines)
+}
+
+// billedBy is a bill that is made already, with its lines.
+func billedBy(bill *parts.Bill, lines []parts.Line) *billed {
+	return &billed{bill: bill, lines: lines, cuts: bill.Sticks()}
 }
 
 // billed is the bill that the JSON holds.

@@ -208,7 +208,7 @@ func (f *File) Today() *File {
 	g.whole = f
 	s := cloneSpec(f.Spec)
 	// A wye that a redesign has put there stands, with a cap: its run stays as a
-	// dead end, without what is built into it, in which the air stands.
+	// dead end in which the air stands.
 	gone, ready, tools := f.LaterRuns(), f.LaterReady(), f.LaterTools()
 	had := pointsOf(&s)
 	runs := slices.Clone(s.Runs)
@@ -218,11 +218,6 @@ func (f *File) Today() *File {
 	g.States = slices.DeleteFunc(slices.Clone(f.States), func(s network.State) bool { return waits(f.Later, &s) })
 	ducted := ducts(&s)
 	s.Runs = slices.DeleteFunc(runs, func(r network.Run) bool { return slices.Contains(gone, r.ID) && !slices.Contains(ready, r.ID) })
-	for i := range s.Runs {
-		if slices.Contains(ready, s.Runs[i].ID) {
-			s.Runs[i].Gate = nil
-		}
-	}
 	used := pointsOf(&s)
 	s.Points = slices.DeleteFunc(slices.Clone(s.Points), func(p network.Point) bool { return had[p.ID] && !used[p.ID] })
 	g.Spec = s
